@@ -1,0 +1,1 @@
+//! The weight trade: masses, axles, tyres, roll-over.

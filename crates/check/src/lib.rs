@@ -1,0 +1,1 @@
+//! The check trait, findings and verdicts, limits chosen, exhibits, the audit.

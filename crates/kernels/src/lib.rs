@@ -1,0 +1,1 @@
+//! The one table of kernels that programs and scripts may call by name.

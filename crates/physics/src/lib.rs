@@ -1,0 +1,1 @@
+//! Pure physics kernels: numbers in, numbers out.

@@ -1,0 +1,1 @@
+//! Dimensioned values as people write them, and estimates that carry their uncertainty.

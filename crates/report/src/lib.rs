@@ -1,0 +1,1 @@
+//! Renderers of an audit: terminal, JSON, drawings.

@@ -1,0 +1,1 @@
+//! What several trades need, derived once from a rig.

@@ -1,0 +1,1 @@
+//! The rig file: its types, its reader, its schema.

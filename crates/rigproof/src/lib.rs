@@ -1,0 +1,1 @@
+//! Checks a home-built rig: weights, axles, tyres and roll-over, from one file.

@@ -1,0 +1,1 @@
+//! Runs checks in parallel, survives their faults, proves remedies, collects the audit.

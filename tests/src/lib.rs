@@ -1,0 +1,1 @@
+//! Whole-program tests live in `tests/tests`; this library holds what they share.
