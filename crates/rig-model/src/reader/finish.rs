@@ -1,0 +1,84 @@
+//! From notes to problems: place, subject, and the line to write.
+
+use super::{At, Note, Write};
+use crate::document::{Document, Syntax};
+use crate::locate::{Located, locate, paths_of};
+use crate::path;
+use crate::problem::Problem;
+
+/// Looks up where each note belongs and puts it in the owner's words.
+pub(crate) fn finish(document: &Document, notes: Vec<Note>) -> Vec<Problem> {
+    let wanted: Vec<usize> = notes
+        .iter()
+        .filter_map(|note| match &note.at {
+            At::Node(address) | At::Absent(address, _) | At::Key(address, _) => Some(*address),
+            At::Path(_) => None,
+        })
+        .collect();
+    let paths = paths_of(&document.root, &wanted);
+    let mut problems = Vec::with_capacity(notes.len());
+    for note in notes {
+        // Keys may be lost together with a broken line.
+        if document.broken && matches!(note.at, At::Absent(..)) {
+            continue;
+        }
+        let segments = match &note.at {
+            At::Node(address) | At::Absent(address, _) | At::Key(address, _) => paths.get(address).cloned().unwrap_or_default(),
+            At::Path(path) => path::parse(path).unwrap_or_default(),
+        };
+        let found = locate(&document.root, &segments);
+        problems.push(problem(document, note, &found));
+    }
+    problems
+}
+
+fn problem(document: &Document, note: Note, found: &Located<'_>) -> Problem {
+    let mut start = found.node.span.start;
+    let mut path = found.path.clone();
+    let mut key = found.key;
+    match &note.at {
+        At::Absent(_, absent) => {
+            key = Some(absent);
+            extend(&mut path, absent);
+        }
+        At::Key(_, unknown) => {
+            let entry = found.node.entries().iter().find(|entry| *entry.key == **unknown);
+            start = entry.map_or(start, |entry| entry.key_span.start);
+            extend(&mut path, unknown);
+        }
+        At::Node(_) | At::Path(_) => {}
+    }
+    // A word to write in place of a misspelt one needs no key before it.
+    let write = note.write.as_ref().map(|write| written(write, key, document.syntax));
+    Problem {
+        place: document.place_of(start),
+        path,
+        subject: found.subject.clone(),
+        sentence: note.sentence,
+        found: note.show_found.then(|| found.node.shown()),
+        expected: note.expected,
+        write,
+    }
+}
+
+fn extend(path: &mut String, key: &str) {
+    if !path.is_empty() {
+        path.push('.');
+    }
+    path.push_str(&path::quote_key(key));
+}
+
+/// The line to write, in the syntax of the file.
+fn written(write: &Write, key: Option<&str>, syntax: Syntax) -> String {
+    let value = match write {
+        // Quotes and backslashes inside are escaped alike in both syntaxes.
+        Write::Text(text) => format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")),
+        Write::Bare(text) => text.clone(),
+        Write::Whole(text) => return text.replace("KEY", key.unwrap_or("NAME")),
+    };
+    match (key, syntax) {
+        (Some(key), Syntax::Toml) => format!("{} = {value}", path::quote_key(key)),
+        (Some(key), Syntax::Json) => format!("\"{key}\": {value}"),
+        (None, _) => value,
+    }
+}

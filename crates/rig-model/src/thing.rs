@@ -1,0 +1,194 @@
+//! Everything that has a mass or a place, through one trait.
+
+use quantity::{Stated, dim};
+
+use crate::model::{Body, Coord, LowPoint, Mass, PlacedIn, Rig, Seat, Tank};
+use crate::path;
+
+/// The table a thing stands in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ThingKind {
+    /// `[[mass]]`
+    Mass,
+    /// `[[tank]]`: the empty shell; what is in it comes from the state.
+    Tank,
+    /// `[[seat]]`: the seat itself; who sits on it comes from the state.
+    Seat,
+    /// `[body]`: the empty shell.
+    Body,
+    /// `[[low_point]]`: a corner, without a mass.
+    LowPoint,
+}
+
+impl ThingKind {
+    /// The key of the table in the file.
+    pub fn key(self) -> &'static str {
+        match self {
+            ThingKind::Mass => "mass",
+            ThingKind::Tank => "tank",
+            ThingKind::Seat => "seat",
+            ThingKind::Body => "body",
+            ThingKind::LowPoint => "low_point",
+        }
+    }
+}
+
+/// Anything of the rig that has a mass or a place.
+pub trait Thing {
+    /// The table it stands in.
+    fn kind(&self) -> ThingKind;
+    /// Its name; the body is called "body".
+    fn name(&self) -> &str;
+    /// Mass of one piece, without what is in it.
+    fn mass(&self) -> Option<&Stated<dim::Mass>>;
+    /// Where it is: [x, y, z].
+    fn at(&self) -> Option<&[Coord; 3]>;
+    /// Outer size: [length along the truck, width, height].
+    fn size(&self) -> Option<&[Stated<dim::Length>; 3]>;
+    /// Whether `at` is counted from inside the body.
+    fn in_body(&self) -> bool;
+    /// The thing in another table that this entry adds to or belongs to.
+    fn of(&self) -> Option<&str>;
+    /// Where it is when it is out.
+    fn out_at(&self) -> Option<&[Coord; 3]>;
+    /// Number of pieces.
+    fn count(&self) -> u32 {
+        1
+    }
+    /// Its path in the file.
+    fn path(&self) -> String {
+        format!("{}{}", self.kind().key(), path::entry(Some(self.name()), 1))
+    }
+}
+
+impl Rig {
+    /// All things: masses, tanks, seats, the body, low points, each in the order of the file.
+    pub fn things(&self) -> impl Iterator<Item = &dyn Thing> {
+        self.numbered_things().map(|(_, thing)| thing)
+    }
+
+    /// All things, with their place in their list from 1.
+    pub(crate) fn numbered_things(&self) -> impl Iterator<Item = (usize, &dyn Thing)> {
+        fn each<T: Thing>(list: &[T]) -> impl Iterator<Item = (usize, &dyn Thing)> {
+            list.iter().enumerate().map(|(index, thing)| (index + 1, thing as &dyn Thing))
+        }
+        each(&self.mass)
+            .chain(each(&self.tank))
+            .chain(each(&self.seat))
+            .chain(each(self.body.as_slice()))
+            .chain(each(&self.low_point))
+    }
+
+    /// The first thing with this name.
+    pub fn thing(&self, name: &str) -> Option<&dyn Thing> {
+        self.things().find(|thing| thing.name() == name)
+    }
+}
+
+/// The part of the trait that is the same field by field.
+macro_rules! placed {
+    ($Kind:ident) => {
+        fn kind(&self) -> ThingKind {
+            ThingKind::$Kind
+        }
+        fn name(&self) -> &str {
+            &self.name
+        }
+        fn at(&self) -> Option<&[Coord; 3]> {
+            self.at.as_ref()
+        }
+        fn in_body(&self) -> bool {
+            self.in_ == Some(PlacedIn::Body)
+        }
+        fn of(&self) -> Option<&str> {
+            self.of.as_deref()
+        }
+    };
+}
+
+/// A thing whose own mass and size stand in its table.
+macro_rules! heavy {
+    () => {
+        fn mass(&self) -> Option<&Stated<dim::Mass>> {
+            self.mass.as_ref()
+        }
+        fn size(&self) -> Option<&[Stated<dim::Length>; 3]> {
+            self.size.as_ref()
+        }
+    };
+}
+
+impl Thing for Mass {
+    placed!(Mass);
+    heavy!();
+    fn out_at(&self) -> Option<&[Coord; 3]> {
+        self.out_at.as_ref()
+    }
+    fn count(&self) -> u32 {
+        self.count.unwrap_or(1)
+    }
+}
+
+impl Thing for Tank {
+    placed!(Tank);
+    heavy!();
+    fn out_at(&self) -> Option<&[Coord; 3]> {
+        None
+    }
+}
+
+impl Thing for Seat {
+    placed!(Seat);
+    heavy!();
+    fn out_at(&self) -> Option<&[Coord; 3]> {
+        None
+    }
+}
+
+impl Thing for LowPoint {
+    placed!(LowPoint);
+    fn mass(&self) -> Option<&Stated<dim::Mass>> {
+        None
+    }
+    fn size(&self) -> Option<&[Stated<dim::Length>; 3]> {
+        None
+    }
+    fn out_at(&self) -> Option<&[Coord; 3]> {
+        self.out_at.as_ref()
+    }
+}
+
+/// The name the body goes by where other tables speak of it.
+pub(crate) const BODY: &str = "body";
+
+impl Thing for Body {
+    fn kind(&self) -> ThingKind {
+        ThingKind::Body
+    }
+    fn name(&self) -> &str {
+        BODY
+    }
+    fn mass(&self) -> Option<&Stated<dim::Mass>> {
+        self.mass.as_ref()
+    }
+    /// The shell's own centre of gravity, where the file gives it.
+    fn at(&self) -> Option<&[Coord; 3]> {
+        self.centre.as_ref()
+    }
+    /// None: the body's size is three fields of its own, inside.
+    fn size(&self) -> Option<&[Stated<dim::Length>; 3]> {
+        None
+    }
+    fn in_body(&self) -> bool {
+        true
+    }
+    fn of(&self) -> Option<&str> {
+        None
+    }
+    fn out_at(&self) -> Option<&[Coord; 3]> {
+        None
+    }
+    fn path(&self) -> String {
+        BODY.into()
+    }
+}

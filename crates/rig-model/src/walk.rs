@@ -1,0 +1,204 @@
+//! Every value of a rig, with its path.
+
+use std::collections::BTreeMap;
+
+use quantity::{Dim, Dimension, How, Quantity, Stated};
+
+use crate::free::Free;
+use crate::model::{Coord, Day, Fill, Occupant, Rig, Until};
+use crate::path::quote_key;
+
+/// One value with a dimension, as the file gives it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Given<'a> {
+    /// What kind of quantity it is.
+    pub dimension: Dimension,
+    /// The value in SI; none for "?".
+    pub value: Option<f64>,
+    /// How it is known; none for a plain quantity, which is a wish or a limit without spread.
+    pub how: Option<How>,
+    /// Half width of its spread, 95 times in 100, in SI, where the file gives one.
+    pub tolerance: Option<f64>,
+    /// Hard bounds in SI, where the file gives them.
+    pub bounds: Option<(f64, f64)>,
+    /// The ticket or brochure it comes from.
+    pub from: Option<&'a str>,
+}
+
+/// What is called for each value.
+pub type See<'a> = dyn FnMut(&Trail, &Given<'_>) + 'a;
+
+/// Where the walk stands: a path that grows and shrinks.
+#[derive(Debug, Default)]
+pub struct Trail {
+    text: String,
+    lengths: Vec<usize>,
+}
+
+impl Trail {
+    /// The path of the value at hand, such as `axle[front].rated`.
+    pub fn path(&self) -> &str {
+        &self.text
+    }
+
+    /// Steps into the field of a table. A trailing `_`, which keeps Rust's own words apart, is not part of the key.
+    pub fn enter_key(&mut self, key: &str) {
+        self.lengths.push(self.text.len());
+        if !self.text.is_empty() {
+            self.text.push('.');
+        }
+        self.text.push_str(&quote_key(key.trim_end_matches('_')));
+    }
+
+    /// Steps into an entry of a list, by its name if it has one, else by its place counted from 1.
+    pub fn enter_entry(&mut self, name: Option<&str>, index: usize) {
+        self.lengths.push(self.text.len());
+        self.text.push_str(&crate::path::entry(name, index));
+    }
+
+    /// Steps back out.
+    pub fn leave(&mut self) {
+        if let Some(length) = self.lengths.pop() {
+            self.text.truncate(length);
+        }
+    }
+}
+
+/// A part of the rig that may hold values with a dimension.
+pub trait Walk {
+    /// Calls `see` for every value in this part.
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>);
+
+    /// The name that tells this entry of a list from the others.
+    fn entry_name(&self) -> Option<&str> {
+        None
+    }
+}
+
+impl Rig {
+    /// Calls `see` with the path and content of every value with a dimension, table by table as the model lists them.
+    pub fn each_value(&self, see: &mut See<'_>) {
+        self.walk(&mut Trail::default(), see);
+    }
+}
+
+impl<D: Dim> Walk for Stated<D> {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        see(
+            trail,
+            &Given {
+                dimension: D::DIMENSION,
+                value: self.value(),
+                how: Some(self.how()),
+                tolerance: self.tolerance(),
+                bounds: self.bounds(),
+                from: self.from(),
+            },
+        );
+    }
+}
+
+impl<D: Dim> Walk for Quantity<D> {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        let value = Some(self.si());
+        see(trail, &Given { dimension: D::DIMENSION, value, how: None, tolerance: None, bounds: None, from: None });
+    }
+}
+
+impl Walk for Coord {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        if let Coord::Length(length) = self {
+            length.walk(trail, see);
+        }
+    }
+}
+
+impl Walk for Fill {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        match self {
+            Fill::Share(share) => share.walk(trail, see),
+            Fill::Volume(volume) => volume.walk(trail, see),
+            Fill::Mass(mass) => mass.walk(trail, see),
+            Fill::Unknown => {}
+        }
+    }
+}
+
+impl Walk for Occupant {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        trail.enter_key("mass");
+        self.mass.walk(trail, see);
+        trail.leave();
+    }
+}
+
+impl<T: Walk> Walk for Option<T> {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        if let Some(part) = self {
+            part.walk(trail, see);
+        }
+    }
+}
+
+fn walk_entries<T: Walk>(entries: &[T], trail: &mut Trail, see: &mut See<'_>) {
+    for (index, entry) in entries.iter().enumerate() {
+        trail.enter_entry(entry.entry_name(), index + 1);
+        entry.walk(trail, see);
+        trail.leave();
+    }
+}
+
+impl<T: Walk> Walk for Vec<T> {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        walk_entries(self, trail, see);
+    }
+}
+
+impl<T: Walk, const N: usize> Walk for [T; N] {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        walk_entries(self, trail, see);
+    }
+}
+
+impl<T: Walk> Walk for BTreeMap<String, T> {
+    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+        for (key, value) in self {
+            trail.lengths.push(trail.text.len());
+            trail.text.push('.');
+            trail.text.push_str(&quote_key(key));
+            value.walk(trail, see);
+            trail.leave();
+        }
+    }
+}
+
+macro_rules! no_values_in {
+    ($($Type:ty),* $(,)?) => {
+        $(impl Walk for $Type {
+            fn walk(&self, _: &mut Trail, _: &mut See<'_>) {}
+        })*
+    };
+}
+
+no_values_in!(
+    String,
+    bool,
+    u8,
+    u16,
+    u32,
+    f64,
+    Free,
+    Day,
+    Until,
+    crate::model::Units,
+    crate::model::RoadUse,
+    crate::model::Trade,
+    crate::model::CouplingKind,
+    crate::model::TyreKind,
+    crate::model::PlacedIn,
+    crate::model::Holds,
+    crate::model::TankShape,
+    crate::model::StateKind,
+    crate::model::Side,
+    crate::model::PassageKind,
+);
