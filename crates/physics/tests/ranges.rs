@@ -1,0 +1,129 @@
+//! The manual's tables, the code's ranges and the schema's are one: every input row of a kernel's doc comment is
+//! compared with the ranges the kernel refuses by, and those with what its schema says.
+
+// The lint that frees tests of this sees only functions marked #[test], not the helpers they share.
+#![allow(clippy::expect_used, clippy::indexing_slicing)]
+
+use physics::range::{Field, Ranged};
+use physics::{bridge, coupling, free_surface, grade, ground, ledger, lift, reconcile, scale, stability, tyre, wheels};
+use schemars::{JsonSchema, schema_for};
+
+/// Source of a kernel, its function, the fields its table must list.
+type Row = (&'static str, &'static str, Vec<Field>);
+
+fn fields<T: Ranged>() -> Vec<Field> {
+    T::FIELDS.to_vec()
+}
+
+fn both<A: Ranged, B: Ranged>() -> Vec<Field> {
+    A::FIELDS.iter().chain(B::FIELDS).copied().collect()
+}
+
+fn kernels() -> Vec<Row> {
+    macro_rules! source {
+        ($file:literal) => {
+            include_str!(concat!("../src/", $file))
+        };
+    }
+    vec![
+        (source!("ledger.rs"), "centre_of_gravity", fields::<ledger::MassAt>()),
+        (source!("ledger.rs"), "axle_loads", both::<ledger::AxleAt, ledger::MassAlong>()),
+        (source!("wheels.rs"), "wheel_loads", fields::<wheels::WheelLoadsIn>()),
+        (source!("lift.rs"), "cg_height_axle_lift", fields::<lift::CgHeightAxleLiftIn>()),
+        (source!("lift.rs"), "cg_height_lift_plan", fields::<lift::CgHeightLiftPlanIn>()),
+        (source!("stability.rs"), "static_stability", fields::<stability::StaticStabilityIn>()),
+        (source!("stability.rs"), "roll_threshold", fields::<stability::RollThresholdIn>()),
+        (source!("stability.rs"), "axle_roll_transfer", both::<stability::AxleRollTransferIn, stability::RollAxle>()),
+        (source!("stability.rs"), "cornering_speed", fields::<stability::CorneringSpeedIn>()),
+        (source!("tyre.rs"), "load_index", fields::<tyre::LoadIndexIn>()),
+        (source!("tyre.rs"), "tyre_capacity", fields::<tyre::TyreCapacityIn>()),
+        (source!("tyre.rs"), "tyre_pressure", fields::<tyre::TyrePressureIn>()),
+        (source!("grade.rs"), "grade_loads", both::<grade::GradeLoadsIn, grade::AxlePlace>()),
+        (source!("bridge.rs"), "bridge_formula", fields::<bridge::BridgeFormulaIn>()),
+        (source!("free_surface.rs"), "free_surface", fields::<free_surface::FreeSurfaceIn>()),
+        (source!("ground.rs"), "tangent_angle", fields::<ground::TangentAngleIn>()),
+        (source!("ground.rs"), "breakover_angle", fields::<ground::BreakoverAngleIn>()),
+        (source!("scale.rs"), "scale_tolerance", fields::<scale::ScaleToleranceIn>()),
+        (source!("reconcile.rs"), "reconcile", both::<reconcile::ReconcileIn, reconcile::ScaleReading>()),
+        (source!("coupling.rs"), "coupling_loads", fields::<coupling::CouplingLoadsIn>()),
+    ]
+}
+
+/// Rows of the input table above `pub fn name(`: field, unit, range.
+fn table(source: &str, name: &str) -> Vec<(String, String, String)> {
+    let until = source.find(&format!("pub fn {name}(")).expect("the kernel is in this file");
+    let above: Vec<&str> = source[..until].lines().rev().take_while(|line| line.starts_with("///")).collect();
+    let cells = |line: &str| {
+        let row: Vec<String> = line.trim_start_matches("/// |").split('|').map(|cell| cell.trim().to_owned()).collect();
+        (row[0].trim_matches('`').to_owned(), row[1].clone(), row[2].clone())
+    };
+    above.into_iter().filter(|line| line.starts_with("/// | `")).map(cells).collect()
+}
+
+#[test]
+fn the_manual_says_the_range_the_code_has() {
+    for (source, name, fields) in kernels() {
+        let rows = table(source, name);
+        for field in &fields {
+            let row = rows.iter().find(|(row, _, _)| row == field.name);
+            let (_, unit, range) = row.unwrap_or_else(|| panic!("{name}: no row for {}", field.name));
+            let plain = if field.unit.is_empty() { "1" } else { field.unit };
+            assert_eq!((unit.as_str(), range.as_str()), (plain, field.range.to_string().as_str()), "{name}.{}", field.name);
+        }
+        for (row, _, _) in &rows {
+            assert!(fields.iter().any(|field| field.name == row), "{name}: the row {row} is no field");
+        }
+    }
+}
+
+/// Minimum, exclusive minimum and maximum of a field in a schema, on its entries if it is a list.
+fn in_schema<T: JsonSchema>(name: &str) -> (Option<f64>, Option<f64>, Option<f64>) {
+    let schema = schema_for!(T);
+    let mut at = &schema.as_value()["properties"][name];
+    while !at["items"].is_null() {
+        at = &at["items"];
+    }
+    (at["minimum"].as_f64(), at["exclusiveMinimum"].as_f64(), at["maximum"].as_f64())
+}
+
+fn holds_in_schema<T: JsonSchema + Ranged>() {
+    for field in T::FIELDS {
+        let (low, above, high) = in_schema::<T>(field.name);
+        let want = if field.range.open { (None, Some(field.range.low)) } else { (Some(field.range.low), None) };
+        assert_eq!(((low, above), high), (want, Some(field.range.high)), "{}.{}", T::schema_name(), field.name);
+    }
+}
+
+#[test]
+fn the_schema_says_the_range_the_code_has() {
+    holds_in_schema::<ledger::MassAt>();
+    holds_in_schema::<ledger::AxleAt>();
+    holds_in_schema::<ledger::MassAlong>();
+    holds_in_schema::<wheels::WheelLoadsIn>();
+    holds_in_schema::<lift::CgHeightAxleLiftIn>();
+    holds_in_schema::<lift::CgHeightLiftPlanIn>();
+    holds_in_schema::<stability::StaticStabilityIn>();
+    holds_in_schema::<stability::RollThresholdIn>();
+    holds_in_schema::<stability::RollAxle>();
+    holds_in_schema::<stability::AxleRollTransferIn>();
+    holds_in_schema::<stability::CorneringSpeedIn>();
+    holds_in_schema::<tyre::LoadIndexIn>();
+    holds_in_schema::<tyre::TyreCapacityIn>();
+    holds_in_schema::<tyre::TyrePressureIn>();
+    holds_in_schema::<grade::GradeLoadsIn>();
+    holds_in_schema::<grade::AxlePlace>();
+    holds_in_schema::<bridge::BridgeFormulaIn>();
+    holds_in_schema::<free_surface::FreeSurfaceIn>();
+    holds_in_schema::<ground::TangentAngleIn>();
+    holds_in_schema::<ground::BreakoverAngleIn>();
+    holds_in_schema::<scale::ScaleToleranceIn>();
+    holds_in_schema::<reconcile::ReconcileIn>();
+    holds_in_schema::<reconcile::ScaleReading>();
+    holds_in_schema::<coupling::CouplingLoadsIn>();
+}
+
+#[test]
+fn the_comparison_sees_a_wrong_row() {
+    let rows = table("/// | `a_m` | m | 0 to 2 | x |\npub fn k(", "k");
+    assert_eq!(rows, [("a_m".to_owned(), "m".to_owned(), "0 to 2".to_owned())]);
+}
