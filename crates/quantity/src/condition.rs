@@ -93,7 +93,9 @@ fn solve_lower(factor: &[Vec<f64>], b: impl Iterator<Item = f64>) -> Vec<f64> {
 fn solve_upper(factor: &[Vec<f64>], mut y: Vec<f64>) -> Vec<f64> {
     for (at, row) in factor.iter().enumerate().rev() {
         let Some((diagonal, before)) = row.split_last() else { continue };
-        let Some((head, x)) = y.get_mut(..=at).and_then(|head| head.split_last_mut().map(|(x, head)| (head, x))) else { continue };
+        let Some((head, x)) = y.get_mut(..=at).and_then(|head| head.split_last_mut().map(|(x, head)| (head, x))) else {
+            continue;
+        };
         *x /= diagonal;
         head.iter_mut().zip(before).for_each(|(y, l)| *y -= l * *x);
     }

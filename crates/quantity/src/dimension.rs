@@ -207,8 +207,28 @@ pub mod dim {
     }
 
     markers!(
-        Mass, Length, Area, Volume, Pressure, Force, Torque, Voltage, Current, Power, Energy, Charge, Angle, Slope,
-        Temperature, Ratio, Speed, Density, SpringRate, RollStiffness, Duration, Acceleration
+        Mass,
+        Length,
+        Area,
+        Volume,
+        Pressure,
+        Force,
+        Torque,
+        Voltage,
+        Current,
+        Power,
+        Energy,
+        Charge,
+        Angle,
+        Slope,
+        Temperature,
+        Ratio,
+        Speed,
+        Density,
+        SpringRate,
+        RollStiffness,
+        Duration,
+        Acceleration
     );
 }
 

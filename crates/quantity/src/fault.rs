@@ -33,8 +33,8 @@ pub enum Reason {
     NoUnit(String),
     /// A comma, which means thousands to some and a decimal point to others.
     Comma,
-    /// A unit nobody here knows; holds the unit, the nearest known one, and every unit of the dimension wanted.
-    UnknownUnit(String, Option<&'static str>, String),
+    /// A unit nobody here knows; holds the unit, the nearest known one, and the dimension wanted.
+    UnknownUnit(String, Option<&'static str>, Dimension),
     /// The whole text is a value of another dimension: its words, what it is, what is wanted.
     OtherDimension(String, Dimension, Dimension),
     /// One unit among several belongs to another dimension.
@@ -149,7 +149,9 @@ impl fmt::Display for Reason {
             Reason::NoNumber(found) => write!(f, "a number is wanted, and here stands `{}`", shortened(found)),
             Reason::NoUnit(_) => write!(f, "the number has no unit"),
             Reason::Comma => write!(f, "a comma can mean thousands or decimals: write 1200 or 1.2, without comma"),
-            Reason::UnknownUnit(unit, nearest, known) => {
+            Reason::UnknownUnit(unit, nearest, wanted) => {
+                let known: Vec<&str> = wanted.units().iter().map(|unit| unit.name).collect();
+                let known = known.join(", ");
                 write!(f, "there is no unit `{}` here; known: {known}", shortened(unit))?;
                 nearest.map_or(Ok(()), |name| write!(f, "; nearest is `{name}`"))
             }

@@ -16,6 +16,7 @@ mod dimension;
 mod estimate;
 mod fault;
 mod num;
+mod number;
 mod operators;
 mod parse;
 mod pattern;

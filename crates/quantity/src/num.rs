@@ -88,6 +88,6 @@ mod tests {
 
     #[test]
     fn the_largest_number_stays_finite() {
-        assert_eq!(written(f64::MAX), "1.79769313e308");
+        assert_eq!(written(f64::MAX), "1.79769313e+308");
     }
 }

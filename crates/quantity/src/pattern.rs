@@ -1,7 +1,7 @@
 //! Regular expressions for JSON Schema, made from the unit table that the parser uses.
 //!
-//! Whatever the parser accepts the pattern accepts. It is laxer in four points that a pattern cannot hold: larger
-//! units first in a sum, gauge numbers, sums of what cannot be added, and how far words and ranges agree.
+//! Whatever the parser accepts the pattern accepts. It is laxer in what a pattern cannot hold: larger units
+//! first in a sum, gauge numbers, division by zero, and whether the ends of a range and the words agree.
 
 use crate::Dimension;
 use crate::stated::How;
@@ -35,7 +35,11 @@ pub(crate) fn tolerance_pattern(d: Dimension) -> String {
 }
 
 fn tolerance(d: Dimension) -> String {
-    format!("(?:{}|{})", sum(d), sum(Dimension::Ratio))
+    // A share of a temperature means nothing; shares and slopes have their own percent.
+    match d {
+        Dimension::Temperature | Dimension::Ratio | Dimension::Slope => sum(d),
+        _ => format!("(?:{}|{})", sum(d), sum(Dimension::Ratio)),
+    }
 }
 
 fn number() -> String {

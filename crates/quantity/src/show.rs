@@ -1,7 +1,7 @@
 //! Writes SI values for people: units by size and system, figures by what the tolerance supports.
 
 use crate::num::round_significant;
-use crate::units::Unit;
+use crate::units::{Scale, Unit};
 use crate::{Dimension, real};
 
 /// Which units a person wants to see.
@@ -42,14 +42,20 @@ pub fn show_exact(si: f64, d: Dimension, system: System) -> String {
     if !si.is_finite() {
         return "?".to_string();
     }
-    let unit = unit_for(si, d, system);
-    let written = round_significant(unit.from_si(si), EXACT_DIGITS);
+    let usual = unit_for(si, d, system);
+    let in_unit = |unit: &Unit| round_significant(unit.from_si(si), EXACT_DIGITS);
+    // A scale with an offset drowns the figures of a value near its absolute zero; the SI unit does not.
+    let kept = (usual.to_si(in_unit(usual)) - si).abs() <= EXACT_WITHIN * si.abs();
+    let unit = if kept { usual } else { d.units().iter().find(|unit| matches!(unit.scale, Scale::Factor(_))).unwrap_or(usual) };
+    let written = in_unit(unit);
     let plain = written == 0.0 || (PLAIN_FROM..PLAIN_TO).contains(&written.abs());
     if plain { format!("{written} {}", unit.name) } else { format!("{written:e} {}", unit.name) }
 }
 
 /// Digits after the first: twelve in all keep 1e-9 with room to spare and hide what division leaves behind.
 const EXACT_DIGITS: usize = 11;
+/// Relative; ten times finer than promised.
+const EXACT_WITHIN: f64 = 1e-10;
 /// Below and above these a number is written with an exponent, to stay legible.
 const PLAIN_FROM: f64 = 1e-6;
 const PLAIN_TO: f64 = 1e15;
@@ -114,7 +120,7 @@ fn unit_for(si: f64, d: Dimension, system: System) -> &'static Unit {
 
 /// The unit of that name. A test holds that every step has one; the first unit of the list stands in otherwise.
 fn named(d: Dimension, name: &str) -> &'static Unit {
-    static NOTHING: Unit = Unit { name: "", spellings: &[], scale: crate::Scale::Factor(1.0), note: "" };
+    static NOTHING: Unit = Unit { name: "", spellings: &[], scale: Scale::Factor(1.0), note: "" };
     d.units().iter().find(|unit| unit.name == name).or(d.units().first()).unwrap_or(&NOTHING)
 }
 
@@ -151,6 +157,8 @@ impl Form {
         match half.filter(|half| half.is_finite() && *half > 0.0) {
             Some(half) => {
                 let power = power_of_ten(half / TWO_FIGURES_BELOW);
+                // Nobody cuts to tenths of an inch what is known to an inch.
+                let power = if self.feet_and_inches && half >= 1.0 { power.max(0) } else { power };
                 let finest = leading.max(power_of_ten(half)) - FIGURES_AT_MOST + 1;
                 Figures { power: power.max(finest), keep_zeros: power >= finest }
             }
@@ -181,7 +189,7 @@ fn feet_and_inches(inches: f64, figures: &Figures) -> String {
     let feet = (total / INCHES_IN_FOOT).floor();
     let rest = rounded(total - feet * INCHES_IN_FOOT, figures);
     let sign = if inches < 0.0 && total > 0.0 { "-" } else { "" };
-    match (feet == 0.0, rest == "0") {
+    match (feet == 0.0, rest.parse() == Ok(0.0)) {
         (true, _) => format!("{sign}{rest} in"),
         (false, true) => format!("{sign}{feet} ft"),
         (false, false) => format!("{sign}{feet} ft {rest} in"),

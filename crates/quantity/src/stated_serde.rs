@@ -1,4 +1,7 @@
 //! Stated values in files: text or table in, text or table out, one flat schema.
+//!
+//! A stated value asks its deserializer for a struct, so that a reader learns its keys, and takes text all the same.
+//! The rig reader gives it what is there; a deserializer that insists on a table (serde_json does) refuses the text.
 
 use std::borrow::Cow;
 use std::fmt;
@@ -31,7 +34,12 @@ impl<'de, D: Dim> de::Visitor<'de> for TextOrTable<D> {
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let d = D::DIMENSION;
-        write!(f, "{} as text, such as \"{}\", or a table with value, how, tolerance, bounds, from", d.with_article(), d.example())
+        write!(
+            f,
+            "{} as text, such as \"{}\", or a table with value, how, tolerance, bounds, from",
+            d.with_article(),
+            d.example()
+        )
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<Self::Value, E> {

@@ -1,11 +1,11 @@
 //! Reads and writes a stated value in one line: "about 300 kg", "280 to 340 kg", "300 kg +- 20 kg weighed", "?".
 
+use crate::dimension::Dim;
 use crate::fault::{Fault, Reason};
 use crate::parse::{Meaning, Sum, is_space, nearest, read};
 use crate::stated::{How, Said};
 use crate::units::Scale;
 use crate::{Dimension, Stated, System, real, show_exact};
-use crate::dimension::Dim;
 
 /// Marks between a value and its tolerance.
 pub(crate) const PLUS_MINUS: [&str; 3] = ["+-", "+/-", "±"];
@@ -30,6 +30,11 @@ impl<D: Dim> Stated<D> {
 
 pub(crate) fn said_from_text(text: &str, d: Dimension) -> Result<Said, Fault> {
     let whole = text.trim_matches(is_space);
+    line(whole, d).map_err(|fault| of_the_whole(fault, whole, d))
+}
+
+/// One line; a fault quotes only the part it is about.
+fn line(whole: &str, d: Dimension) -> Result<Said, Fault> {
     if whole == "?" {
         return Ok(Said::default());
     }
@@ -37,16 +42,15 @@ pub(crate) fn said_from_text(text: &str, d: Dimension) -> Result<Said, Fault> {
     let (tail_word, rest) = without_how(rest);
     let (said, value_word) = if let Some((value, tolerance)) = split_at_any(rest, &PLUS_MINUS) {
         let (word, value) = without_how(value);
-        (with_tolerance(value, tolerance, d), word)
+        (with_tolerance(value, tolerance, d)?, word)
     } else if let Some((low, high)) = split_at_word(rest, TO) {
-        (range(low, high, d), None)
+        (range(rest, low, high, d)?, None)
     } else {
-        (single(rest, d), None)
+        (single(rest, d)?, None)
     };
-    let mut said = said.map_err(|fault| of_the_whole(fault, whole, d))?;
     let about = about.then_some((ABOUT, How::Estimated));
-    said.how = one_way([about, tail_word, value_word]).map_err(|reason| Fault::new(reason, whole, d))?;
-    Ok(said)
+    let how = one_way([about, tail_word, value_word]).map_err(|reason| Fault::new(reason, whole, d))?;
+    Ok(Said { how, ..said })
 }
 
 fn single(text: &str, d: Dimension) -> Result<Said, Fault> {
@@ -61,7 +65,7 @@ fn with_tolerance(value: &str, tolerance: &str, d: Dimension) -> Result<Said, Fa
 }
 
 /// "280 to 340 kg": the first end may borrow the unit of the second, if that has but one.
-fn range(low: &str, high: &str, d: Dimension) -> Result<Said, Fault> {
+fn range(whole: &str, low: &str, high: &str, d: Dimension) -> Result<Said, Fault> {
     let above = read(high, d, Meaning::Value)?;
     let below = match (read(low, d, Meaning::Value), above.unit) {
         (Err(fault), Some(unit)) if matches!(fault.reason, Reason::NoUnit(_)) && above.terms == 1 => {
@@ -71,7 +75,7 @@ fn range(low: &str, high: &str, d: Dimension) -> Result<Said, Fault> {
     };
     let (below, above) = (below.si, above.si);
     if below > above {
-        let fault = Fault::new(Reason::RangeReversed, "", d);
+        let fault = Fault::new(Reason::RangeReversed, whole, d);
         let write = format!("{} {TO} {}", show_exact(above, d, System::Metric), show_exact(below, d, System::Metric));
         return Err(fault.writing(Some(write)));
     }
@@ -115,17 +119,20 @@ pub(crate) fn tolerance_from_text(text: &str, d: Dimension) -> Result<Tolerance,
     if size < 0.0 { Err(Fault::new(Reason::Tolerance, text, d)) } else { Ok(tolerance) }
 }
 
-/// The fault quotes the whole line; an unknown unit that is really an unknown word, or a dash that should be `to`,
-/// is told as such.
+/// The fault quotes the whole line. A word that is neither unit nor number is told as an unknown word, and a dash in
+/// the place of `to` as that.
 fn of_the_whole(fault: Fault, whole: &str, d: Dimension) -> Fault {
-    let written = fault.write.clone().filter(|write| said_from_text(write, d).is_ok());
+    let in_place = |write: &String| whole.replacen(&fault.found, write, 1);
+    let written = fault.write.as_ref().map(in_place).filter(|write| line(write, d).is_ok());
     let mut told = Fault::new(fault.reason, whole, d).writing(written);
-    let Reason::UnknownUnit(..) = told.reason else { return told };
+    if !matches!(told.reason, Reason::UnknownUnit(..) | Reason::NoNumber(_)) {
+        return told;
+    }
     if let Some(write) = with_to(whole, d) {
         return Fault::new(Reason::Dash, whole, d).writing(Some(write));
     }
     if let Some((head, word)) = whole.rsplit_once(is_space)
-        && said_from_text(head, d).is_ok()
+        && line(head, d).is_ok()
     {
         let near = nearest(word, How::SAID.iter().map(|how| how.word()));
         told = Fault::new(Reason::UnknownWord(word.to_string(), near), whole, d);
@@ -139,7 +146,7 @@ fn with_to(whole: &str, d: Dimension) -> Option<String> {
     let (at, dash) = whole.char_indices().skip(1).find(|(_, c)| DASHES.contains(c))?;
     let (low, high) = (whole.get(..at)?, whole.get(at + dash.len_utf8()..)?);
     let write = format!("{} {TO} {}", low.trim_end_matches(is_space), high.trim_start_matches(is_space));
-    said_from_text(&write, d).is_ok().then_some(write)
+    line(&write, d).is_ok().then_some(write)
 }
 
 fn without_about(text: &str) -> (bool, &str) {

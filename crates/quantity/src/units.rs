@@ -74,7 +74,7 @@ const LITRE: f64 = 1e-3; // exact
 const GALLON: f64 = 231.0 * INCH * INCH * INCH; // exact, US liquid gallon, 231 cubic inches
 const HOUR: f64 = 3600.0; // exact
 const DEGREE: f64 = PI / 180.0; // exact
-const BTU: f64 = 1055.055_852_62; // exact, International Table value
+const BTU: f64 = 1_055.055_852_62; // exact, International Table value
 
 // American wire gauge (ASTM B258; from memory): 39 equal ratios from No. 36, 0.005 in, to No. 4/0, 0.46 in.
 const GAUGE_THIN: f64 = 36.0;
@@ -129,7 +129,12 @@ pub(crate) static AREA: &[Unit] = &[
     unit("mm2", &["mm²", "sq mm"], 1e-6, EXACT),
     unit("sq ft", &["ft2", "ft²"], FOOT * FOOT, "exact, square of the foot"),
     unit("sq in", &["in2", "in²"], INCH * INCH, "exact, square of the inch"),
-    Unit { name: "AWG", spellings: &["awg"], scale: Scale::Gauge, note: "ASTM B258, from memory: 39 equal ratios, 0.005 in to 0.46 in" },
+    Unit {
+        name: "AWG",
+        spellings: &["awg"],
+        scale: Scale::Gauge,
+        note: "ASTM B258, from memory: 39 equal ratios, 0.005 in to 0.46 in",
+    },
 ];
 
 pub(crate) static VOLUME: &[Unit] = &[
@@ -148,7 +153,12 @@ pub(crate) static PRESSURE: &[Unit] = &[
     unit("bar", &[], 1e5, EXACT),
     unit("mbar", &["hPa"], 1e2, EXACT),
     unit("psi", &["PSI", "lbf/in2"], POUND_FORCE / (INCH * INCH), "exact, pound-force on a square inch"),
-    unit("inH2O", &["inH₂O", "in H2O", "inWC", "in WC"], 1e3 * GRAVITY * INCH, "conventional: 1 in of water of 1000 kg/m3 at standard gravity"),
+    unit(
+        "inH2O",
+        &["inH₂O", "in H2O", "inWC", "in WC"],
+        1e3 * GRAVITY * INCH,
+        "conventional: 1 in of water of 1000 kg/m3 at standard gravity",
+    ),
 ];
 
 pub(crate) static FORCE: &[Unit] = &[
@@ -161,7 +171,12 @@ pub(crate) static FORCE: &[Unit] = &[
 pub(crate) static TORQUE: &[Unit] = &[
     unit("Nm", &["N m", "N·m"], 1.0, EXACT),
     unit("kNm", &["kN m", "kN·m"], 1e3, EXACT),
-    unit("lbf ft", &["lb ft", "ft lb", "ft lbf", "lb-ft", "ft-lb", "lbf·ft"], POUND_FORCE * FOOT, "exact, pound-force times foot"),
+    unit(
+        "lbf ft",
+        &["lb ft", "ft lb", "ft lbf", "lb-ft", "ft-lb", "lbf·ft"],
+        POUND_FORCE * FOOT,
+        "exact, pound-force times foot",
+    ),
     unit("lbf in", &["lb in", "in lb", "lb-in", "in-lb"], POUND_FORCE * INCH, "exact, pound-force times inch"),
 ];
 
@@ -184,9 +199,11 @@ pub(crate) static ENERGY: &[Unit] = &[
     unit("kWh", &[], 1e3 * HOUR, "exact, 1000 Wh"),
 ];
 
-pub(crate) static CHARGE: &[Unit] = &[unit("Ah", &[], HOUR, "exact, one ampere for 3600 s"), unit("mAh", &[], 1e-3 * HOUR, "exact, 1/1000 Ah")];
+pub(crate) static CHARGE: &[Unit] =
+    &[unit("Ah", &[], HOUR, "exact, one ampere for 3600 s"), unit("mAh", &[], 1e-3 * HOUR, "exact, 1/1000 Ah")];
 
-pub(crate) static ANGLE: &[Unit] = &[unit("rad", &[], 1.0, EXACT), unit("deg", &["°", "degree", "degrees"], DEGREE, "exact, pi/180")];
+pub(crate) static ANGLE: &[Unit] =
+    &[unit("rad", &[], 1.0, EXACT), unit("deg", &["°", "degree", "degrees"], DEGREE, "exact, pi/180")];
 
 pub(crate) static SLOPE: &[Unit] = &[
     Unit { name: "%", spellings: &["percent"], scale: Scale::Rise, note: "rise in hundredths of the run" },
@@ -196,8 +213,15 @@ pub(crate) static SLOPE: &[Unit] = &[
 
 pub(crate) static TEMPERATURE: &[Unit] = &[
     unit("K", &[], 1.0, EXACT),
-    Unit { name: "°C", spellings: &["℃", "C", "degC", "deg C"], scale: Scale::Offset { factor: 1.0, zero: 273.15 }, note: EXACT },
-    Unit { name: "°F", spellings: &["℉", "F", "degF", "deg F"], scale: Scale::Offset { factor: 5.0 / 9.0, zero: 459.67 }, note: EXACT },
+    Unit {
+        name: "°C", spellings: &["℃", "C", "degC", "deg C"], scale: Scale::Offset { factor: 1.0, zero: 273.15 }, note: EXACT
+    },
+    Unit {
+        name: "°F",
+        spellings: &["℉", "F", "degF", "deg F"],
+        scale: Scale::Offset { factor: 5.0 / 9.0, zero: 459.67 },
+        note: EXACT,
+    },
 ];
 
 pub(crate) static RATIO: &[Unit] = &[unit("%", &["percent"], 1e-2, EXACT)];
@@ -236,7 +260,8 @@ pub(crate) static DURATION: &[Unit] = &[
     unit("d", &["day", "days"], 24.0 * HOUR, EXACT),
 ];
 
-pub(crate) static ACCELERATION: &[Unit] = &[unit("m/s2", &["m/s²"], 1.0, EXACT), unit("g", &[], GRAVITY, "exact, standard gravity")];
+pub(crate) static ACCELERATION: &[Unit] =
+    &[unit("m/s2", &["m/s²"], 1.0, EXACT), unit("g", &[], GRAVITY, "exact, standard gravity")];
 
 /// Unit words that mean several things, and what to write for each.
 pub(crate) static AMBIGUOUS: &[(&str, &str)] = &[
