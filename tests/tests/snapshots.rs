@@ -1,0 +1,120 @@
+//! Whole audits of both examples, as people and programs get them. Read every change before accepting it, and recompute
+//! one number by hand.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test")]
+
+use report::terminal::Look;
+use rigproof_tests::{EXAMPLES, audit_of};
+
+fn look(width: usize) -> Look {
+    Look { width, styled: false, utf8: false, ladder: true, plain: false, all: false }
+}
+
+#[test]
+fn in_the_terminal() {
+    for name in EXAMPLES {
+        let audit = audit_of(name);
+        for width in [60, 100] {
+            let shown = report::terminal::render(&audit, &look(width));
+            for line in shown.lines() {
+                // An id, a path or a name longer than the line cannot be broken; there is none in the examples.
+                assert!(line.chars().count() <= width, "{name}, {width} columns: {line}");
+            }
+            insta::assert_snapshot!(format!("{name}-{width}"), shown);
+        }
+    }
+}
+
+#[test]
+fn in_the_terminal_with_styles_and_all_answers() {
+    let audit = audit_of(EXAMPLES[1]);
+    let shown = report::terminal::render(&audit, &Look { styled: true, utf8: true, all: true, ..look(100) });
+    insta::assert_snapshot!(format!("{}-styled", EXAMPLES[1]), shown.replace('\u{1b}', "<ESC>"));
+}
+
+#[test]
+fn styles_change_no_word() {
+    for name in EXAMPLES {
+        let audit = audit_of(name);
+        let plain = report::terminal::render(&audit, &look(100));
+        let styled = report::terminal::render(&audit, &Look { styled: true, ..look(100) });
+        let mut bare = String::new();
+        let mut inside = false;
+        for c in styled.chars() {
+            match (inside, c) {
+                (false, '\u{1b}') => inside = true,
+                (true, 'm') => inside = false,
+                (true, _) => {}
+                (false, c) => bare.push(c),
+            }
+        }
+        assert_eq!(bare, plain, "{name}");
+        assert_ne!(styled, plain, "{name}: nothing is styled");
+    }
+}
+
+#[test]
+fn one_line_a_finding() {
+    for name in EXAMPLES {
+        let audit = audit_of(name);
+        let shown = report::terminal::render(&audit, &Look { plain: true, all: true, ..look(100) });
+        let lines = shown.lines().filter(|line| audit.findings.iter().any(|f| line.contains(f.check.as_str()))).count();
+        assert!(lines >= audit.findings.len(), "{name}: {lines} lines for {} findings", audit.findings.len());
+    }
+}
+
+/// The version alone is redacted: an output that needs more is at fault.
+#[test]
+fn as_json() {
+    for name in EXAMPLES {
+        let text = report::json::render(&audit_of(name));
+        let version = format!("\"version\": \"{}\"", env!("CARGO_PKG_VERSION"));
+        assert_eq!(text.matches(&version).count(), 1);
+        insta::assert_snapshot!(format!("{name}-json"), text.replace(&version, "\"version\": \"VERSION\""));
+    }
+}
+
+#[test]
+fn as_drawings() {
+    let mut drawn = 0;
+    for name in EXAMPLES {
+        let audit = audit_of(name);
+        for exhibit in &audit.exhibits {
+            let Some(svg) = report::draw::render(exhibit, audit.units.into()) else { continue };
+            drawn += 1;
+            assert!(svg.starts_with("<svg") || svg.starts_with("<?xml"), "{name}: {}", exhibit.id);
+            // Self-contained: no font, picture or script from elsewhere.
+            for word in ["http://", "https://", "<script", "@import", "url("] {
+                let foreign = svg.replace("http://www.w3.org/2000/svg", "").contains(word);
+                assert!(!foreign, "{name}: {} has {word}", exhibit.id);
+            }
+        }
+    }
+    assert!(drawn >= 4, "a side and a rear view of each example, got {drawn}");
+}
+
+#[test]
+fn numbers_have_nine_digits_and_no_minus_zero() {
+    for name in EXAMPLES {
+        let text = report::json::render(&audit_of(name));
+        for word in text.split(|c: char| c.is_whitespace() || ",:[]{}".contains(c)) {
+            if word.starts_with('"') || word.parse::<f64>().is_err() {
+                continue;
+            }
+            let digits = word.split(['e', 'E']).next().unwrap();
+            let significant = digits.trim_start_matches(['-', '0', '.']).chars().filter(char::is_ascii_digit).count();
+            assert!(significant <= 9, "{name}: {word}");
+            assert!(word != "-0" && word != "-0.0", "{name}");
+        }
+        assert!(!text.contains("NaN") && !text.contains("Infinity"), "{name}");
+    }
+}
+
+/// The rig of twenty mistakes reports all of them in one go.
+#[test]
+fn twenty_mistakes() {
+    let file = rigproof_tests::root().join("crates/rig-model/tests/rigs/twenty-mistakes.toml");
+    let text = std::fs::read_to_string(file).unwrap();
+    let audit = rigproof::audit(&text, &rigproof_tests::options());
+    assert_eq!(audit.errors.len(), 20);
+    insta::assert_snapshot!("twenty-mistakes", report::terminal::errors(&audit));
+}
