@@ -1,1 +1,49 @@
-//! What several trades need, derived once from a rig.
+//! What several trades need, derived once from a rig: the mass ledger of each state, its total and centre of gravity,
+//! axle and wheel loads, and what the weighbridge taught about them.
+//!
+//! | module        | holds                                                                     |
+//! |---------------|---------------------------------------------------------------------------|
+//! | [`facts`]     | [`Facts`]: the door; everything below, derived from one rig                |
+//! | [`inputs`]    | [`Inputs`]: every stated value as an independent input with its spread     |
+//! | [`tables`]    | tolerances by how known, densities, how to get an input: data with a basis  |
+//! | [`place`]     | places in the body's frame, in numbers or words                            |
+//! | [`item`]      | [`Item`]: one entry of the ledger                                          |
+//! | [`ledger`]      | [`Ledger`]: everything that weighs something, and the items of each state    |
+//! | [`tanks`], [`people`] | the parts of the ledger that change from state to state           |
+//! | [`liquid`]    | where the liquid of a part-filled tank is                                  |
+//! | [`states`]    | the states, stated or made                                                 |
+//! | [`sums`]      | [`Sums`]: mass and its moments                                             |
+//! | [`axles`]     | [`Axles`]: how a mass at a place loads each axle                           |
+//! | [`loads`]     | [`Loads`]: sums, axle and wheel loads of one state                         |
+//! | [`tickets`]   | [`Tickets`]: readings against the ledger, and the corrected ledger         |
+//! | [`extents`]   | [`Extents`]: how far the rig reaches                                       |
+#![deny(missing_docs)]
+
+pub mod axles;
+pub mod extents;
+pub mod facts;
+pub mod gap;
+pub mod inputs;
+pub mod item;
+pub mod ledger;
+pub mod liquid;
+pub mod loads;
+pub mod people;
+pub mod place;
+pub mod states;
+pub mod sums;
+pub mod tables;
+pub mod tanks;
+pub mod tickets;
+
+pub use axles::Axles;
+pub use extents::{Extent, Extents};
+pub use facts::{Facts, StateFacts};
+pub use gap::Gap;
+pub use inputs::{Input, Inputs, Kind};
+pub use item::{Item, ItemKind};
+pub use ledger::Ledger;
+pub use loads::{Loads, SideRule, Sides};
+pub use rig_model::model::StateKind;
+pub use sums::Sums;
+pub use tickets::{Suspect, Ticket, Tickets};

@@ -1,0 +1,139 @@
+//! Every stated value as an independent input with its spread.
+
+use quantity::{Dim, Dimension, Estimate, How, InputId, Stated, Z95};
+
+use crate::gap::Gap;
+use crate::tables;
+
+/// What a stated value is, for its default tolerance.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Mass of a piece.
+    Mass,
+    /// Load under an axle or a wheel.
+    AxleLoad,
+    /// Place along or across the rig.
+    Place,
+    /// Height of a centre of gravity.
+    Height,
+    /// A tape reading.
+    Length,
+    /// Volume of a tank.
+    Volume,
+    /// Share of a tank that is filled.
+    Fill,
+    /// Tyre pressure.
+    Pressure,
+    /// Stiffness of a spring or an axle.
+    Stiffness,
+    /// Read off a plate or a paper: no spread unless stated.
+    Plate,
+}
+
+impl Kind {
+    fn table(self) -> Option<&'static str> {
+        match self {
+            Self::Mass => Some("facts/mass-tolerance"),
+            Self::AxleLoad => Some("facts/axle-load-tolerance"),
+            Self::Place => Some("facts/place-tolerance"),
+            Self::Height => Some("facts/height-tolerance"),
+            Self::Length => Some("facts/length-tolerance"),
+            Self::Volume => Some("facts/volume-tolerance"),
+            Self::Fill => Some("facts/fill-tolerance"),
+            Self::Pressure => Some("facts/pressure-tolerance"),
+            Self::Stiffness => Some("facts/stiffness-tolerance"),
+            Self::Plate => None,
+        }
+    }
+}
+
+/// A stated value that carries a range.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Input {
+    /// Path in the rig file.
+    pub path: String,
+    /// Value, SI.
+    pub value: f64,
+    /// Standard deviation, SI.
+    pub sd: f64,
+    /// How it is known.
+    pub how: How,
+    /// Dimension.
+    pub dimension: Dimension,
+    /// Whether the spread is between hard bounds (even between them) rather than bell-shaped.
+    pub even: bool,
+}
+
+/// All inputs of a rig, numbered in the order they are met: file order, so the same file gives the same numbers.
+#[derive(Clone, Debug, Default)]
+pub struct Inputs {
+    list: Vec<Input>,
+    /// Inputs that share one brochure or one ticket share its error: name of the source and its number.
+    shared: Vec<(String, InputId)>,
+}
+
+impl Inputs {
+    /// All, by number.
+    #[must_use]
+    pub fn list(&self) -> &[Input] {
+        &self.list
+    }
+
+    /// The input of that number.
+    #[must_use]
+    pub fn get(&self, id: InputId) -> Option<&Input> {
+        self.list.get(usize::try_from(id.0).ok()?)
+    }
+
+    /// A stated value as an estimate.
+    ///
+    /// # Errors
+    /// A gap at `path` when the value is absent or `"?"`.
+    pub fn take<D: Dim>(
+        &mut self,
+        path: impl FnOnce() -> String,
+        stated: Option<&Stated<D>>,
+        kind: Kind,
+    ) -> Result<Estimate, Gap> {
+        let Some((stated, value)) = stated.and_then(|stated| Some((stated, stated.value()?))) else {
+            return Err(Gap::at(path()));
+        };
+        let (sd, even) = match (stated.bounds(), stated.tolerance()) {
+            // Hard bounds: even between them, so the half width over the root of three.
+            (Some((low, high)), _) => ((high - low) / 2.0 / f64::sqrt(3.0), true),
+            (None, Some(tolerance)) => (tolerance / Z95, false),
+            (None, None) => (kind.table().map_or(0.0, |table| tables::tolerance(table, stated.how(), value)) / Z95, false),
+        };
+        if sd == 0.0 {
+            return Ok(Estimate::exact(value));
+        }
+        let input = |path| Input { path, value, sd, how: stated.how(), dimension: D::DIMENSION, even };
+        let id = match stated.from() {
+            Some(source) => match self.shared.iter().find(|(known, _)| known == source) {
+                Some((_, id)) => *id,
+                None => {
+                    let id = self.push(input(path()));
+                    self.shared.push((source.to_owned(), id));
+                    id
+                }
+            },
+            None => self.push(input(path())),
+        };
+        Ok(Estimate::input(id, value, sd))
+    }
+
+    /// An input that the file does not state as such: a default, a scale's error.
+    pub fn add(&mut self, path: String, value: f64, sd: f64, how: How, dimension: Dimension, even: bool) -> Estimate {
+        if sd == 0.0 {
+            return Estimate::exact(value);
+        }
+        let id = self.push(Input { path, value, sd, how, dimension, even });
+        Estimate::input(id, value, sd)
+    }
+
+    fn push(&mut self, input: Input) -> InputId {
+        let id = InputId(u32::try_from(self.list.len()).unwrap_or(u32::MAX));
+        self.list.push(input);
+        id
+    }
+}
