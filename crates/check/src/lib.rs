@@ -1,1 +1,40 @@
-//! The check trait, findings and verdicts, limits chosen, exhibits, the audit.
+//! What a check is, and what it answers.
+//!
+//! A check asks facts, compares, explains. It computes no physics, decides no verdict, formats no number, reads no
+//! file and keeps no state. This crate gives it the words for that.
+//!
+//! | module      | holds                                                                       |
+//! |-------------|-----------------------------------------------------------------------------|
+//! | [`card`]    | [`Card`]: all that a check says of itself                                    |
+//! | [`context`] | [`Context`]: rig, facts, limits, today; and `with(edits)`                    |
+//! | [`draft`]   | [`Draft`]: builds one finding; `compare` and `require` alone decide verdicts |
+//! | [`finding`] | [`Finding`], [`Verdict`], [`Measure`]: one answer, as reports carry it        |
+//! | [`limits`]  | [`LimitBook`] and [`Held`]: which limits of the chosen sets hold something    |
+//! | [`remedy`]  | [`Proposal`] by a check, [`Remedy`] once the runner has proved it             |
+//! | [`exhibit`] | [`Exhibit`]: the data of one picture                                         |
+//! | [`audit`]   | [`Audit`]: everything one run says                                           |
+//! | [`registry`]| [`Registry`]: the explicit list of checks                                    |
+//! | [`day`]     | [`Day`]: a date                                                              |
+#![deny(missing_docs)]
+
+pub mod audit;
+pub mod card;
+pub mod context;
+pub mod day;
+pub mod draft;
+pub mod exhibit;
+pub mod finding;
+pub mod limits;
+pub mod registry;
+pub mod remedy;
+
+pub use audit::Audit;
+pub use card::{Card, List, Scope, Words};
+pub use context::Context;
+pub use day::Day;
+pub use draft::{Draft, Holds};
+pub use exhibit::Exhibit;
+pub use finding::{Consequence, Finding, Measure, Verdict};
+pub use limits::{Held, LimitBook, LimitSource};
+pub use registry::{Check, Registry};
+pub use remedy::{Effort, Proposal, Remedy};

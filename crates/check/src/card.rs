@@ -1,0 +1,106 @@
+//! All that a check says of itself.
+
+use std::borrow::Cow;
+
+use crate::finding::Consequence;
+
+/// A list of words: static in built-in cards, owned in cards made at run time.
+#[derive(Clone, Debug)]
+pub enum List {
+    /// Known when the program was built.
+    Static(&'static [&'static str]),
+    /// Made at run time.
+    Owned(Vec<String>),
+}
+
+impl List {
+    /// The words, in order.
+    pub fn iter(&self) -> Box<dyn Iterator<Item = &str> + '_> {
+        match self {
+            Self::Static(words) => Box::new(words.iter().copied()),
+            Self::Owned(words) => Box::new(words.iter().map(String::as_str)),
+        }
+    }
+
+    /// Whether the list holds that word.
+    #[must_use]
+    pub fn has(&self, word: &str) -> bool {
+        self.iter().any(|w| w == word)
+    }
+}
+
+/// The two verbs of a check's sentence: "carries 5350 kg, may carry 5200 kg".
+#[derive(Clone, Debug)]
+pub struct Words {
+    /// Verb of the demand: `carries`, `loses`, `needs`.
+    pub demand: Cow<'static, str>,
+    /// Verb of the capacity: `may carry`, `may lose`, `has`.
+    pub capacity: Cow<'static, str>,
+}
+
+impl Words {
+    /// Both verbs, known when the program was built.
+    #[must_use]
+    pub const fn new(demand: &'static str, capacity: &'static str) -> Self {
+        Self { demand: Cow::Borrowed(demand), capacity: Cow::Borrowed(capacity) }
+    }
+}
+
+/// In which states a check speaks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scope {
+    /// Every travel state.
+    Travel,
+    /// Every camp state.
+    Camp,
+    /// Every state.
+    Every,
+    /// Once for the whole rig; its findings have no state.
+    Once,
+}
+
+impl Scope {
+    /// The word of it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Travel => "travel",
+            Self::Camp => "camp",
+            Self::Every => "every",
+            Self::Once => "once",
+        }
+    }
+}
+
+/// All metadata of a check. Static for built-in checks, made at run time for a script's.
+#[derive(Clone, Debug)]
+pub struct Card {
+    /// `trade/what-is-asked`; does not change meaning once published.
+    pub id: Cow<'static, str>,
+    /// The question in the user's words.
+    pub question: Cow<'static, str>,
+    /// The two verbs of its sentence.
+    pub words: Words,
+    /// What ignoring a failure can lead to.
+    pub consequence: Consequence,
+    /// In which states it speaks.
+    pub scope: Scope,
+    /// Inputs (path patterns) without which the answer is `missing`.
+    pub needs: List,
+    /// Inputs that move the answer. `weighing`, `codes`, `limit` and `accept` are implied for all.
+    pub uses: List,
+    /// Ids of the limits it holds something against.
+    pub limits: List,
+    /// The formula, one line a step, for `explain`.
+    pub formula: List,
+    /// Cautions that every one of its findings carries.
+    pub cautions: List,
+}
+
+impl Card {
+    /// The part of the id before the slash.
+    #[must_use]
+    pub fn trade(&self) -> &str {
+        self.id.split_once('/').map_or(&*self.id, |(trade, _)| trade)
+    }
+}

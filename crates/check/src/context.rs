@@ -1,0 +1,143 @@
+//! What a check may look at: rig, facts, limits, today; and the same with edits applied.
+
+use std::sync::Arc;
+
+use basis::Table;
+use rig_facts::{Facts, StateFacts, StateKind};
+use rig_model::{Document, Edit, Rig};
+
+use crate::card::Scope;
+use crate::day::Day;
+use crate::limits::{self, DEFAULT_SET, Held, LimitBook};
+
+/// What a check may look at. Cheap to clone.
+#[derive(Clone, Debug)]
+pub struct Context {
+    document: Arc<Document>,
+    rig: Arc<Rig>,
+    facts: Arc<Facts>,
+    book: Arc<LimitBook>,
+    codes: Arc<[String]>,
+    today: Day,
+    wants_remedies: bool,
+    only_state: Option<Arc<str>>,
+}
+
+/// Why edits cannot be applied.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CannotEdit(pub String);
+
+impl std::fmt::Display for CannotEdit {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for CannotEdit {}
+
+impl Context {
+    /// A context over a rig that was read without problems.
+    #[must_use]
+    pub fn new(document: Arc<Document>, rig: Arc<Rig>, book: Arc<LimitBook>, today: Day) -> Self {
+        let facts = Arc::new(Facts::derive(Arc::clone(&rig)));
+        let codes = if rig.codes.is_empty() { vec![DEFAULT_SET.to_owned()] } else { rig.codes.clone() };
+        Self { document, rig, facts, book, codes: codes.into(), today, wants_remedies: false, only_state: None }
+    }
+
+    /// The same, with remedies wanted or not.
+    #[must_use]
+    pub fn with_remedies(mut self, wanted: bool) -> Self {
+        self.wants_remedies = wanted;
+        self
+    }
+
+    /// The same, looking at one state alone (and at what is asked once).
+    #[must_use]
+    pub fn only_state(mut self, name: Option<&str>) -> Self {
+        self.only_state = name.map(Arc::from);
+        self
+    }
+
+    /// The rig as the file states it.
+    #[must_use]
+    pub fn rig(&self) -> &Rig {
+        &self.rig
+    }
+
+    /// The file as a tree with places.
+    #[must_use]
+    pub fn document(&self) -> &Document {
+        &self.document
+    }
+
+    /// What follows from the rig.
+    #[must_use]
+    pub fn facts(&self) -> &Facts {
+        &self.facts
+    }
+
+    /// The limit files.
+    #[must_use]
+    pub fn book(&self) -> &LimitBook {
+        &self.book
+    }
+
+    /// Names of the sets of limits in force.
+    #[must_use]
+    pub fn codes(&self) -> &[String] {
+        &self.codes
+    }
+
+    /// The day the audit is made for.
+    #[must_use]
+    pub fn today(&self) -> Day {
+        self.today
+    }
+
+    /// Whether ways out are wanted.
+    #[must_use]
+    pub fn wants_remedies(&self) -> bool {
+        self.wants_remedies
+    }
+
+    /// The limits of that id in the chosen sets, with the rig's replacements applied.
+    #[must_use]
+    pub fn limits(&self, id: &str) -> Vec<Held> {
+        limits::held(&self.book, &self.rig, &self.codes, id)
+    }
+
+    /// A table of the chosen sets.
+    #[must_use]
+    pub fn table(&self, id: &str) -> Option<&Table> {
+        let trade = id.split('/').next().unwrap_or_default();
+        self.codes.iter().find_map(|code| self.book.sets(trade, std::slice::from_ref(code)).find_map(|set| set.table(id)))
+    }
+
+    /// The states in which a check of that scope speaks. Empty for [`Scope::Once`].
+    pub fn states(&self, scope: Scope) -> impl Iterator<Item = &StateFacts> {
+        self.facts.states().iter().filter(move |state| {
+            let kind = match scope {
+                Scope::Travel => state.kind == StateKind::Travel,
+                Scope::Camp => state.kind == StateKind::Camp,
+                Scope::Every => true,
+                Scope::Once => false,
+            };
+            kind && self.only_state.as_deref().is_none_or(|only| only == state.name)
+        })
+    }
+
+    /// The same rig with edits applied, facts derived anew, remedies off.
+    ///
+    /// # Errors
+    /// When an edit does not fit the file, or the edited file is no longer a rig.
+    pub fn with(&self, edits: &[Edit]) -> Result<Self, CannotEdit> {
+        let document = self.document.with(edits).map_err(|fault| CannotEdit(fault.to_string()))?;
+        let (rig, problems) = document.read();
+        if let Some(problem) = problems.first() {
+            return Err(CannotEdit(problem.sentence.clone()));
+        }
+        let mut edited = Self::new(Arc::new(document), Arc::new(rig), Arc::clone(&self.book), self.today);
+        edited.only_state.clone_from(&self.only_state);
+        Ok(edited)
+    }
+}

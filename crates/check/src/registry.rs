@@ -1,0 +1,86 @@
+//! The explicit list of checks.
+
+use std::sync::Arc;
+
+use crate::card::Card;
+use crate::context::Context;
+use crate::finding::Finding;
+use crate::limits::{LimitBook, LimitSource};
+
+/// A check: one question, asked of every subject it concerns. It must not keep state, print, or read files.
+pub trait Check: Send + Sync {
+    /// All that the check says of itself.
+    fn card(&self) -> &Card;
+
+    /// Its answers: one for every subject and state of its scope; without a subject one that says so. Never silent.
+    fn run(&self, cx: &Context) -> Vec<Finding>;
+}
+
+/// Two checks with the same id, or an id without a trade.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RegistryFault(pub String);
+
+impl std::fmt::Display for RegistryFault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for RegistryFault {}
+
+/// All checks of a run, sorted by id, and the limit files of their trades.
+pub struct Registry {
+    checks: Vec<Box<dyn Check>>,
+    book: Arc<LimitBook>,
+}
+
+impl std::fmt::Debug for Registry {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_list().entries(self.checks.iter().map(|check| &check.card().id)).finish()
+    }
+}
+
+impl Registry {
+    /// Joins the trades' lists.
+    ///
+    /// # Errors
+    /// When two checks share an id, or an id is not `trade/what-is-asked`.
+    pub fn new(checks: Vec<Box<dyn Check>>, limits: impl IntoIterator<Item = LimitSource>) -> Result<Self, RegistryFault> {
+        let mut checks = checks;
+        checks.sort_by(|a, b| a.card().id.cmp(&b.card().id));
+        for pair in checks.windows(2) {
+            if let [a, b] = pair
+                && a.card().id == b.card().id
+            {
+                return Err(RegistryFault(format!("two checks are called {}", a.card().id)));
+            }
+        }
+        if let Some(odd) = checks.iter().find(|check| !well_formed(&check.card().id)) {
+            return Err(RegistryFault(format!("a check is called \"{}\"; an id is written trade/what-is-asked", odd.card().id)));
+        }
+        Ok(Self { checks, book: Arc::new(LimitBook::new(limits)) })
+    }
+
+    /// The checks, sorted by id.
+    #[must_use]
+    pub fn checks(&self) -> &[Box<dyn Check>] {
+        &self.checks
+    }
+
+    /// The limit files of the trades.
+    #[must_use]
+    pub fn book(&self) -> &Arc<LimitBook> {
+        &self.book
+    }
+
+    /// The check of that id.
+    #[must_use]
+    pub fn find(&self, id: &str) -> Option<&dyn Check> {
+        self.checks.iter().find(|check| check.card().id == id).map(AsRef::as_ref)
+    }
+}
+
+fn well_formed(id: &str) -> bool {
+    let word = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
+    id.split_once('/').is_some_and(|(trade, name)| word(trade) && word(name))
+}
