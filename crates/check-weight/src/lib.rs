@@ -1,1 +1,30 @@
-//! The weight trade: masses, axles, tyres, roll-over.
+//! The weight trade: masses, axles, tyres, the way a rig tips, and what must fit where.
+//!
+//! One file a check; the limits as data in `limits/`, one file a set. What the checks share: [`remedy`] (ways out that
+//! move, lighten, pump), [`subject`] (the loops over states and axles, and what to say without a subject) and [`working`]
+//! (numbers for a pocket calculator).
+
+pub mod axle_load;
+pub mod remedy;
+pub mod subject;
+pub mod working;
+
+use check::{Check, LimitSource};
+
+/// The checks of this trade, in reading order.
+#[must_use]
+pub fn checks() -> Vec<Box<dyn Check>> {
+    vec![Box::new(axle_load::AxleLoad)]
+}
+
+/// The limit files of this trade.
+#[must_use]
+pub fn limits() -> Vec<LimitSource> {
+    let file = |set, text| LimitSource { trade: "weight", set, text };
+    vec![
+        file("good-practice", include_str!("../limits/good-practice.toml")),
+        file("eu", include_str!("../limits/eu.toml")),
+        file("uk", include_str!("../limits/uk.toml")),
+        file("us-federal", include_str!("../limits/us-federal.toml")),
+    ]
+}

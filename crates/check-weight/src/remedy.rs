@@ -1,0 +1,161 @@
+//! Ways out that several checks of this trade offer: move the body or a piece, take mass off, lower a piece.
+//!
+//! All are closed form on the ledger, which is linear in the place and the mass of a piece; the runner proves them.
+
+use check::remedy::{Effort, Proposal};
+use check::{Context, draft::Goal};
+use quantity::{Dimension, Estimate, show_exact};
+use rig_facts::{Item, ItemKind, StateFacts};
+use rig_model::{Edit, EditOp, Free};
+
+/// Steps in which things can be moved, taken off or pumped. Choices of this project: what a person alone can set and read.
+pub mod step {
+    /// Moving the body or a piece: 1 cm.
+    pub const MOVE_M: f64 = 0.01;
+    /// Taking mass off: 5 kg.
+    pub const MASS_KG: f64 = 5.0;
+    /// Pumping a tyre: 0.1 bar.
+    pub const PRESSURE_PA: f64 = 10_000.0;
+}
+
+/// Rounds up to a whole number of steps, so that a change is never too small.
+#[must_use]
+pub fn up_to_step(value: f64, step: f64) -> f64 {
+    // What differs from a whole step by rounding alone is that step.
+    ((value / step) - f64::EPSILON * (value / step).abs()).ceil() * step
+}
+
+/// An edit that sets a quantity, as text in metric units.
+#[must_use]
+pub fn set(path: impl Into<String>, from: Option<f64>, to: f64, dimension: Dimension) -> Edit {
+    let text = |value: f64| Free::Text(show_exact(value, dimension, quantity::System::Metric));
+    Edit { path: path.into(), op: EditOp::Set, from: from.map(text), to: Some(text(to)) }
+}
+
+/// A length in words, to the centimetre.
+#[must_use]
+pub fn metres(cx: &Context, value: f64) -> String {
+    quantity::show(value, Dimension::Length, system(cx), Some(step::MOVE_M))
+}
+
+/// A mass in words, to the kilogram.
+#[must_use]
+pub fn kilograms(cx: &Context, value: f64) -> String {
+    quantity::show(value, Dimension::Mass, system(cx), Some(2.0))
+}
+
+/// The units the rig's reports show.
+#[must_use]
+pub fn system(cx: &Context) -> quantity::System {
+    cx.rig().units.map_or(quantity::System::Metric, |units| units.system())
+}
+
+/// Mass of everything whose place is counted from the body, kg.
+#[must_use]
+pub fn mass_in_body(state: &StateFacts) -> f64 {
+    state.items.iter().filter(|item| item.in_body).filter_map(|item| item.mass.as_ref().ok()).map(Estimate::value).sum()
+}
+
+/// How the load of an axle changes for each kg moved one metre rearward, 1/m; for two axles 1 / wheelbase.
+#[must_use]
+pub fn slope(cx: &Context, state: &StateFacts, axle: usize) -> Option<f64> {
+    let shares = cx.facts().axles().shares(&state.lifted).ok()?;
+    Some(shares.of_mass_at(axle, 1.0) - shares.of_mass_at(axle, 0.0))
+}
+
+/// Move the whole body along the frame so that an axle's load changes by `change` (kg, signed).
+#[must_use]
+pub fn move_body(cx: &Context, state: &StateFacts, axle: usize, change: f64) -> Option<Proposal> {
+    let front = cx.rig().body.as_ref()?.front.as_ref()?.value()?;
+    let moved = mass_in_body(state);
+    let slope = slope(cx, state, axle)?;
+    if moved <= 0.0 || slope == 0.0 {
+        return None;
+    }
+    let by = change / (moved * slope);
+    let by = up_to_step(by.abs(), step::MOVE_M) * by.signum();
+    let direction = if by > 0.0 { "rearward" } else { "forward" };
+    Some(Proposal {
+        text: format!("move the body {} {direction}", metres(cx, by.abs())),
+        effort: Effort::CuttingAndWelding,
+        edits: vec![set("body.front", Some(front), front + by, Dimension::Length)],
+    })
+}
+
+/// Move one piece along the rig so that an axle's load changes by `change` (kg, signed): the piece that has to move
+/// least of those that stay within the body.
+#[must_use]
+pub fn move_piece(cx: &Context, state: &StateFacts, axle: usize, change: f64) -> Option<Proposal> {
+    let slope = slope(cx, state, axle)?;
+    let ends = cx.facts().body().outer(0).ok()?;
+    let (front, rear) = (ends.0.value(), ends.1.value());
+    let mut best: Option<(f64, f64, &Item)> = None;
+    for item in state.items.iter().filter(|item| item.kind == ItemKind::Piece && item.in_body && !item.out) {
+        let ([Ok(x), ..], Ok(mass)) = (&item.at, &item.mass) else { continue };
+        if mass.value() <= 0.0 || slope == 0.0 {
+            continue;
+        }
+        let by = change / (mass.value() * slope);
+        let by = up_to_step(by.abs(), step::MOVE_M) * by.signum();
+        let half = item.size.map_or(0.0, |[length, ..]| length / 2.0);
+        let to = x.value() + by;
+        let fits = to - half >= front && to + half <= rear;
+        if fits && best.is_none_or(|(least, ..)| by.abs() < least) {
+            best = Some((by.abs(), by, item));
+        }
+    }
+    let (_, by, item) = best?;
+    let path = format!("{}.at[1]", item.path);
+    // Counted from inside the body, whether the file writes a number or a word.
+    let now = item.at.first()?.as_ref().ok()?.value() - cx.facts().body().front.as_ref().ok()?.value();
+    let direction = if by > 0.0 { "rearward" } else { "forward" };
+    Some(Proposal {
+        text: format!(
+            "move {} ({}) {} {direction}",
+            item.name,
+            kilograms(cx, item.mass.as_ref().ok()?.value()),
+            metres(cx, by.abs())
+        ),
+        effort: Effort::AnAfternoon,
+        edits: vec![set(path, None, now + by, Dimension::Length)],
+    })
+}
+
+/// Take mass off a single piece: the piece whose reduction frees the axle (or the whole, with `axle` none) with the
+/// least mass taken, and which is heavy enough to give it.
+#[must_use]
+pub fn lighten(cx: &Context, state: &StateFacts, axle: Option<usize>, less: f64) -> Option<Proposal> {
+    let shares = axle.and_then(|_| cx.facts().axles().shares(&state.lifted).ok());
+    let mut best: Option<(f64, &Item)> = None;
+    for item in state.items.iter().filter(|item| matches!(item.kind, ItemKind::Piece)) {
+        let Ok(mass) = &item.mass else { continue };
+        let share = match (axle, &shares, &item.at) {
+            (Some(axle), Some(shares), [Ok(x), ..]) => shares.of_mass_at(axle, x.value()),
+            (None, ..) => 1.0,
+            _ => continue,
+        };
+        if share <= 0.0 {
+            continue;
+        }
+        let off = up_to_step(less / share, step::MASS_KG);
+        if off < mass.value() && best.is_none_or(|(least, _)| off < least) {
+            best = Some((off, item));
+        }
+    }
+    let (off, item) = best?;
+    let index = cx.rig().mass.iter().position(|mass| mass.name == item.name)?;
+    let entry = cx.rig().mass.get(index)?;
+    let count = f64::from(entry.count.unwrap_or(1));
+    let now = entry.mass.as_ref()?.value()?;
+    Some(Proposal {
+        text: format!("take {} off {}", kilograms(cx, off), item.name),
+        effort: Effort::Minutes,
+        edits: vec![set(format!("{}.mass", item.path), Some(now), now - off / count, Dimension::Mass)],
+    })
+}
+
+/// By how much the demand must change, signed, for an at-most (down) or at-least (up) limit.
+#[must_use]
+pub fn down(goal: &Goal) -> f64 {
+    -goal.change()
+}
