@@ -75,10 +75,10 @@ impl Document {
     ///
     /// # Errors
     /// When they are not UTF-8: where the first wrong byte stands.
-    pub fn from_bytes(bytes: &[u8], syntax: Syntax) -> Result<(Document, Vec<Problem>), Problem> {
+    pub fn from_bytes(bytes: &[u8], syntax: Syntax) -> Result<(Document, Vec<Problem>), Vec<Problem>> {
         match std::str::from_utf8(bytes) {
             Ok(text) => Ok(Document::new(text, syntax)),
-            Err(fault) => Err(syntax::not_utf8(bytes, fault.valid_up_to())),
+            Err(fault) => Err(vec![syntax::not_utf8(bytes, fault.valid_up_to())]),
         }
     }
 

@@ -41,3 +41,68 @@ fn without_null(schema: &mut Schema) {
         object.remove("default");
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::axle::LOAD_INDEX;
+    use serde_json::{Value, json};
+
+    fn whole() -> Value {
+        serde_json::to_value(schema()).unwrap()
+    }
+
+    #[test]
+    fn two_schemas_are_the_same_bytes() {
+        assert_eq!(serde_json::to_string(&schema()).unwrap(), serde_json::to_string(&schema()).unwrap());
+    }
+
+    #[test]
+    fn nothing_may_be_null() {
+        fn look(value: &Value, at: &str) {
+            match value {
+                Value::Object(map) => map.iter().for_each(|(key, value)| {
+                    assert!(key != "default" || !value.is_null(), "{at}");
+                    assert!(!key.starts_with("x-"), "{at}/{key}");
+                    look(value, &format!("{at}/{key}"));
+                }),
+                Value::Array(list) => list.iter().for_each(|value| look(value, at)),
+                Value::String(text) => assert!(text != "null", "{at}"),
+                _ => {}
+            }
+        }
+        look(&whole(), "");
+    }
+
+    #[test]
+    fn tables_refuse_unknown_keys_and_every_key_is_described() {
+        let schema = whole();
+        let rig = "Rig".to_owned();
+        let tables = schema["$defs"].as_object().unwrap().iter().chain([(&rig, &schema)]);
+        for (name, table) in tables {
+            let Some(properties) = table.get("properties") else { continue };
+            if name.starts_with("Stated_") {
+                continue; // quantity's own, tested there
+            }
+            assert_eq!(table["additionalProperties"], json!(false), "{name}");
+            for (key, property) in properties.as_object().unwrap() {
+                let described = property.get("description").is_some() || property.get("$ref").is_some();
+                assert!(described, "{name}.{key} has no description");
+            }
+        }
+    }
+
+    #[test]
+    fn the_words_of_a_place_pass_the_pattern() {
+        let coord = &whole()["$defs"]["Coord"];
+        let pattern = coord["pattern"].as_str().unwrap();
+        assert!(pattern.contains("left|right|floor"), "{pattern}");
+    }
+
+    #[test]
+    fn ranges_are_those_of_the_check() {
+        let index = &whole()["$defs"]["Tyre"]["properties"]["load_index"];
+        assert_eq!(index["minimum"], json!(LOAD_INDEX.start()));
+        assert_eq!(index["maximum"], json!(LOAD_INDEX.end()));
+    }
+}

@@ -192,3 +192,27 @@ impl Thing for Body {
         BODY.into()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::document::{Syntax, read_rig};
+
+    #[test]
+    fn all_things_are_walked_and_found_by_their_paths() {
+        let text = "format = \"rigproof-rig/1\"\nrig = \"R\"\n\
+            [body]\nfront = \"1 m\"\nmass = \"1 t\"\n\
+            [[low_point]]\nname = \"corner\"\nof = \"2nd stair\"\n\
+            [[seat]]\nname = \"driver seat\"\nmass = \"20 kg\"\n\
+            [[mass]]\nname = \"2nd stair\"\nmass = \"10 kg\"\ncount = 3\nin = \"body\"\n\
+            [[tank]]\nname = \"fresh\"\n";
+        let (document, rig) = read_rig(text, Syntax::Toml).unwrap();
+        let paths: Vec<String> = rig.things().map(Thing::path).collect();
+        let wanted = ["mass[\"2nd stair\"]", "tank[fresh]", "seat[\"driver seat\"]", "body", "low_point[corner]"];
+        assert_eq!(paths, wanted);
+        assert!(paths.iter().all(|path| document.has(path)));
+        let stair = rig.thing("2nd stair").unwrap();
+        assert_eq!((stair.count(), stair.in_body()), (3, true));
+        assert!(rig.thing("ghost").is_none());
+    }
+}

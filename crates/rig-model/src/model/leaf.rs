@@ -5,7 +5,7 @@ use std::fmt;
 
 use quantity::{Dimension, Stated, dim};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::value::{MapAccessDeserializer, StrDeserializer};
+use serde::de::value::{MapAccessDeserializer, StrDeserializer, UnitDeserializer};
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, Visitor};
 
 use crate::reader::{LeafFault, nearest};
@@ -103,7 +103,7 @@ impl<'de> Deserialize<'de> for Coord {
                 Stated::deserialize(MapAccessDeserializer::new(map)).map(Coord::Length)
             }
             fn visit_unit<E: Error>(self) -> Result<Coord, E> {
-                Ok(Coord::Word(Word::Centre))
+                Stated::deserialize(UnitDeserializer::new()).map(Coord::Length)
             }
         }
         deserializer.deserialize_struct("Stated", &["value", "how", "tolerance", "bounds", "from"], CoordVisitor)
@@ -153,25 +153,24 @@ impl Fill {
             "empty" => "0 %",
             other => other,
         };
-        // Only for the message: which of the three was meant.
-        let unit =
-            stated.split_whitespace().find_map(|word| quantity::dimension_of(&format!("1 {}", word.trim_start_matches(NUMERIC))));
-        let share = read_stated::<dim::Ratio>(stated).map(Fill::Share);
-        let volume = || read_stated::<dim::Volume>(stated).map(Fill::Volume);
-        let mass = || read_stated::<dim::Mass>(stated).map(Fill::Mass);
-        share.or_else(|share_fault| {
-            volume().or_else(|volume_fault| {
-                mass().map_err(|mass_fault| match unit {
-                    Some(Dimension::Ratio) => share_fault,
-                    Some(Dimension::Mass) => mass_fault,
-                    _ => volume_fault,
-                })
-            })
+        let share = |text| read_stated::<dim::Ratio>(text).map(Fill::Share);
+        if stated.contains('%') {
+            return share(stated);
+        }
+        read_stated::<dim::Volume>(stated).map(Fill::Volume).or_else(|volume_fault| {
+            read_stated::<dim::Mass>(stated)
+                .map(Fill::Mass)
+                .or_else(|mass_fault| share(stated).map_err(|_| if speaks_of_mass(stated) { mass_fault } else { volume_fault }))
         })
     }
 }
 
-const NUMERIC: [char; 14] = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', '.', ',', '-', '+'];
+/// Whether one of the words is a unit of mass: then the message is about that.
+fn speaks_of_mass(text: &str) -> bool {
+    let numeric = |c: char| c.is_ascii_digit() || ".,+-".contains(c);
+    let unit_alone = |word: &str| format!("1 {}", word.trim_start_matches(numeric));
+    text.split_whitespace().any(|word| quantity::dimension_of(&unit_alone(word)) == Some(Dimension::Mass))
+}
 
 /// A stated value from its one-string form; the fault as the sentence for the owner.
 fn read_stated<D: quantity::Dim>(text: &str) -> Result<Stated<D>, String> {
@@ -390,5 +389,55 @@ impl<T, R: Fn(&str) -> Result<T, LeafFault>, B: Fn() -> T> Visitor<'_> for LeafV
     }
     fn visit_unit<E: Error>(self) -> Result<T, E> {
         Ok((self.blank)())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fill_is_a_share_a_volume_or_a_mass() {
+        let share = |text: &str| match Fill::read(text) {
+            Ok(Fill::Share(share)) => share.value(),
+            other => panic!("{text}: {other:?}"),
+        };
+        assert_eq!(share("full"), Some(1.0));
+        assert_eq!(share("empty"), Some(0.0));
+        assert_eq!(share(" about 50 % "), Some(0.5));
+        assert!(matches!(Fill::read("40 to 60 L"), Ok(Fill::Volume(_))));
+        assert!(matches!(Fill::read("20 kg weighed"), Ok(Fill::Mass(_))));
+        assert_eq!(Fill::read("?"), Ok(Fill::Unknown));
+        assert!(Fill::read("20 kgs").is_err());
+        assert!(Fill::read("").is_err());
+        assert!(Fill::read("5 bar").unwrap_err().contains("pressure"));
+    }
+
+    #[test]
+    fn an_occupant_is_a_seat_with_or_without_somebody() {
+        let read = |text: &str| Occupant::read(text).map_err(|fault| fault.sentence);
+        let plain = read("driver seat").unwrap();
+        assert_eq!((plain.seat.as_str(), plain.person, plain.mass), ("driver seat", None, None));
+        assert_eq!(read("driver seat: Ana").unwrap().person.as_deref(), Some("Ana"));
+        assert_eq!(read("bench:85 kg").unwrap().mass.unwrap().value(), Some(85.0));
+        assert_eq!(read("bench:").unwrap().person, None);
+        assert!(read(" : Ana").is_err());
+    }
+
+    #[test]
+    fn a_day_has_one_form() {
+        assert!(Day::read("2026-05-01").is_ok());
+        for text in ["2026-5-1", "2026-02-30", "20260501", "1 May", "2026-05-01T00:00", ""] {
+            assert!(Day::read(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn every_word_for_a_place_has_a_direction() {
+        for (spelling, word) in Word::SPELLINGS {
+            assert_eq!(Word::read(spelling), Some(word));
+            assert_eq!(Word::read(word.text()), Some(word));
+            assert!(!word.directions().is_empty());
+        }
     }
 }

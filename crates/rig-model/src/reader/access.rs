@@ -138,7 +138,7 @@ impl<'de> MapAccess<'de> for Fields<'_> {
                 self.note_unknown(&entry.key);
             }
         }
-        while let Some(key) = self.absent.next() {
+        for key in self.absent.by_ref() {
             if self.table.get(key).is_none() {
                 self.spot = Some(Spot::Absent { table: self.table, key, quiet: self.quiet });
                 return seed.deserialize(StrDeserializer::new(key)).map(Some);

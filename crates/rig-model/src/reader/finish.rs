@@ -1,5 +1,7 @@
 //! From notes to problems: place, subject, and the line to write.
 
+use std::collections::BTreeSet;
+
 use super::{At, Note, Write};
 use crate::document::{Document, Syntax};
 use crate::locate::{Located, locate, paths_of};
@@ -12,10 +14,12 @@ pub(crate) fn finish(document: &Document, notes: Vec<Note>) -> Vec<Problem> {
         .iter()
         .filter_map(|note| match &note.at {
             At::Node(address) | At::Absent(address, _) | At::Key(address, _) => Some(*address),
-            At::Path(_) => None,
+            At::Path(_) | At::PathKey(_) => None,
         })
         .collect();
     let paths = paths_of(&document.root, &wanted);
+    let noted: BTreeSet<usize> =
+        notes.iter().filter_map(|note| if let At::Node(address) = note.at { Some(address) } else { None }).collect();
     let mut problems = Vec::with_capacity(notes.len());
     for note in notes {
         // Keys may be lost together with a broken line.
@@ -24,9 +28,13 @@ pub(crate) fn finish(document: &Document, notes: Vec<Note>) -> Vec<Problem> {
         }
         let segments = match &note.at {
             At::Node(address) | At::Absent(address, _) | At::Key(address, _) => paths.get(address).cloned().unwrap_or_default(),
-            At::Path(path) => path::parse(path).unwrap_or_default(),
+            At::Path(path) | At::PathKey(path) => path::parse(path).unwrap_or_default(),
         };
         let found = locate(&document.root, &segments);
+        // One cause, one message: what could not be read is not judged as well.
+        if matches!(note.at, At::Path(_)) && noted.contains(&found.node.address()) {
+            continue;
+        }
         problems.push(problem(document, note, &found));
     }
     problems
@@ -46,6 +54,7 @@ fn problem(document: &Document, note: Note, found: &Located<'_>) -> Problem {
             start = entry.map_or(start, |entry| entry.key_span.start);
             extend(&mut path, unknown);
         }
+        At::PathKey(_) => start = found.key_span.map_or(start, |span| span.start),
         At::Node(_) | At::Path(_) => {}
     }
     // A word to write in place of a misspelt one needs no key before it.

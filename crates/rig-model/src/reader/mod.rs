@@ -53,6 +53,8 @@ pub(crate) enum At {
     Key(usize, String),
     /// A path made from the rig. If the value is absent, its nearest parent.
     Path(String),
+    /// The key of a path whose last step is a key.
+    PathKey(String),
 }
 
 /// A problem before its place and subject are looked up.
@@ -83,8 +85,9 @@ pub(crate) enum Write {
 struct Notes {
     /// Notes of this pass; the next pass finds them again.
     structure: RefCell<Vec<Note>>,
-    /// Notes of texts that could not be read, by the address of their node; kept over passes.
-    texts: RefCell<BTreeMap<usize, Note>>,
+    /// Notes of texts that could not be read, by the address of their node; kept over passes. None where the note was
+    /// made further inside.
+    texts: RefCell<BTreeMap<usize, Option<Note>>>,
     /// Blank every text unread: the cap is reached.
     blank_all: bool,
 }
@@ -135,7 +138,7 @@ pub(crate) fn read<T: DeserializeOwned>(root: &Node, bytes: usize) -> (T, Vec<No
             Ok(model) => {
                 let cut_short = notes.blank_all;
                 let mut all = notes.structure.into_inner();
-                all.extend(notes.texts.into_inner().into_values());
+                all.extend(notes.texts.into_inner().into_values().flatten());
                 return (model, all, cut_short);
             }
             Err(ReadError::Again) if texts < most => {}
@@ -190,5 +193,28 @@ pub(crate) fn nearest<'k>(written: &str, known: impl IntoIterator<Item = &'k str
         [(first, _), (second, _), ..] if first == second => None,
         [(_, word), ..] => Some(word),
         [] => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::Rig;
+    use serde::Deserialize;
+
+    #[test]
+    fn every_type_of_the_model_can_be_blank() {
+        let notes = Notes { blank_all: true, ..Notes::default() };
+        assert!(Rig::deserialize(spot::Reader::blank(&EMPTY, &notes)).is_ok());
+    }
+
+    #[test]
+    fn the_nearest_word_is_near_and_alone() {
+        assert_eq!(nearest("presure", ["pressure", "size"]), Some("pressure"));
+        assert_eq!(nearest("PRESURE", ["pressure"]), Some("pressure"));
+        assert_eq!(nearest("colour", ["codes", "note"]), None);
+        assert_eq!(nearest("bat", ["cat", "hat"]), None, "two are equally near");
+        assert_eq!(nearest("bat", ["cat", "cat"]), Some("cat"));
+        assert_eq!(nearest(&"k".repeat(1000), ["kk"]), None);
     }
 }

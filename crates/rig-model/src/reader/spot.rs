@@ -73,7 +73,9 @@ impl<'t> Reader<'t> {
         }
         if let Some(note) = self.notes.texts.borrow_mut().get_mut(&address) {
             // Only now is the visitor at hand to say what it wants: the first time it was consumed.
-            note.expected.get_or_insert_with(|| wanted_by(&visitor));
+            if let Some(note) = note {
+                note.expected.get_or_insert_with(|| wanted_by(&visitor));
+            }
             return visitor.visit_unit();
         }
         let fault = match &node.kind {
@@ -84,21 +86,43 @@ impl<'t> Reader<'t> {
             },
             _ => Err(ReadError::WrongType),
         };
-        let (sentence, expected, write) = match fault {
-            Err(ReadError::Said(text)) => {
-                let parts = quantity::Fault::parts(&text);
-                let own = |part: Option<&str>| part.map(str::to_owned);
-                (parts.sentence.to_owned(), own(parts.expected), own(parts.write).map(Write::Text))
-            }
+        match fault {
+            Err(ReadError::Said(text)) => Err(self.mark(node, Some(said(&text)))),
             Err(ReadError::WrongType) => {
                 let sentence = format!("this is {}, and text is wanted here", node.noun());
-                (sentence, None, None)
+                Err(self.mark(node, Some((sentence, None, None))))
             }
-            done => return done,
+            done => done,
+        }
+    }
+
+    /// A table that may also be text, and whose visitor weighs its keys against each other.
+    fn weighed_table<'de, V: Visitor<'de>>(
+        self,
+        node: &'t Node,
+        known: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, ReadError> {
+        let (marked, inside) = {
+            let texts = self.notes.texts.borrow();
+            (texts.contains_key(&node.address()), node.entries().iter().any(|entry| texts.contains_key(&entry.value.address())))
         };
-        let note = Note { at: At::Node(address), sentence, expected, write, show_found: true };
-        self.notes.texts.borrow_mut().insert(address, note);
-        Err(ReadError::Again)
+        if marked {
+            return visitor.visit_unit();
+        }
+        match visitor.visit_map(Fields::new(node, known, false, self.notes)) {
+            // With a blank inside, keys that do not go together follow from what was noted there.
+            Err(ReadError::Said(text)) => Err(self.mark(node, (!inside).then(|| said(&text)))),
+            done => done,
+        }
+    }
+
+    /// Marks a node to be blank from now on, with a note unless there is none to make.
+    fn mark(&self, node: &Node, words: Option<(String, Option<String>, Option<Write>)>) -> ReadError {
+        let at = At::Node(node.address());
+        let note = words.map(|(sentence, expected, write)| Note { at, sentence, expected, write, show_found: true });
+        self.notes.texts.borrow_mut().insert(node.address(), note);
+        ReadError::Again
     }
 
     /// A whole number between these, or a note and 0.
@@ -135,6 +159,13 @@ impl<'t> Reader<'t> {
             }
         }
     }
+}
+
+/// Takes a visitor's own words apart: sentence, what is wanted, what to write.
+fn said(text: &str) -> (String, Option<String>, Option<Write>) {
+    let parts = quantity::Fault::parts(text);
+    let own = |part: Option<&str>| part.map(str::to_owned);
+    (parts.sentence.to_owned(), own(parts.expected), own(parts.write).map(Write::Text))
 }
 
 fn whole_float(value: f64) -> Option<i64> {
@@ -372,6 +403,9 @@ impl<'de, 't> Deserializer<'de> for Reader<'t> {
         visitor: V,
     ) -> Result<V::Value, ReadError> {
         match self.spot {
+            Spot::Here(node @ Node { kind: Kind::Table(_), .. }) if SHORTHAND.contains(&name) => {
+                self.weighed_table(node, known, visitor)
+            }
             Spot::Here(node @ Node { kind: Kind::Table(_), .. }) => {
                 visitor.visit_map(Fields::new(node, known, false, self.notes))
             }

@@ -1,0 +1,170 @@
+//! Numbers that can be, and texts that make sense.
+
+use quantity::System;
+
+use super::Checker;
+use crate::model::axle::LOAD_INDEX;
+use crate::model::rig::FORMAT;
+use crate::model::{Fill, Tank, Tyre};
+use crate::path::{self, Segment};
+use crate::reader::Write;
+
+/// The file says which format it is in.
+pub(super) fn format(checker: &mut Checker<'_>) {
+    let format = &checker.rig.format;
+    if *format != FORMAT && (!format.is_empty() || checker.is_empty_text("format")) {
+        let sentence = "this program does not read that format";
+        checker.say("format".into(), sentence, Some(format!("\"{FORMAT}\"")), Some(Write::Text(FORMAT.into())));
+    }
+}
+
+/// Places along, across and above the truck, which may have either sign.
+const SIGNED: [&str; 8] = ["x", "at", "out_at", "centre", "front", "front_end", "rear_end", "bank"];
+/// What may be nothing at all.
+const MAY_BE_ZERO: [&str; 10] =
+    ["fill", "nose_load", "fixed_load", "error", "lift", "plank", "side_slope", "grade", "parking_hold", "floor"];
+
+/// Every value lies where such a quantity can lie at all, and is above zero unless it may be zero or less.
+pub(super) fn ranges(checker: &mut Checker<'_>) {
+    let mut wrong: Vec<(String, String, Option<String>)> = Vec::new();
+    checker.rig.each_value(&mut |trail, given| {
+        let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
+        let (low, high) = given.dimension.physical_range();
+        if value > 0.0 && value < high {
+            return;
+        }
+        let segments = path::parse(trail.path()).unwrap_or_default();
+        let keys: Vec<&str> =
+            segments.iter().filter_map(|s| if let Segment::Key(key) = s { Some(key.as_str()) } else { None }).collect();
+        let has = |names: &[&str]| keys.iter().any(|key| names.contains(key));
+        let noun = given.dimension.with_article();
+        let path = trail.path().to_owned();
+        let mut wrong_here = |sentence: String, expected: String| wrong.push((path.clone(), sentence, Some(expected)));
+        if value < 0.0 && (low >= 0.0 || !has(&SIGNED)) {
+            wrong_here("this is below zero".into(), format!("{noun} above zero"));
+        } else if value > high || value < low {
+            let shown = |bound: f64| quantity::show(bound, given.dimension, System::Metric, None);
+            wrong_here(format!("no rig has {noun} like that"), format!("{noun} between {} and {}", shown(low), shown(high)));
+        } else if value == 0.0 && !has(&SIGNED) && !has(&MAY_BE_ZERO) {
+            wrong_here("this is zero".into(), format!("{noun} above zero, or \"?\" if it is not known"));
+        }
+    });
+    for (path, sentence, expected) in wrong {
+        checker.say(path, sentence, expected, None);
+    }
+    for (index, state) in checker.rig.state.iter().enumerate() {
+        for (tank, fill) in &state.fill {
+            over_full(checker, format!("state[{}].fill.{}", index + 1, path::quote_key(tank)), fill);
+        }
+    }
+    for (index, tank) in checker.rig.tank.iter().enumerate() {
+        if let Some(fill) = &tank.fill {
+            over_full(checker, format!("tank[{}].fill", index + 1), fill);
+        }
+    }
+}
+
+fn over_full(checker: &mut Checker<'_>, path: String, fill: &Fill) {
+    if let Fill::Share(share) = fill
+        && share.value().is_some_and(|share| share > 1.0)
+    {
+        checker.say(path, "a tank holds no more than 100 %", Some("a share from 0 % to 100 %".into()), None);
+    }
+}
+
+/// Bare numbers have their ranges too.
+pub(super) fn numbers(checker: &mut Checker<'_>) {
+    let rig = checker.rig;
+    let mut between = |path: String, number: u32, low: u32, high: u32| {
+        if (low..=high).contains(&number) {
+            return;
+        }
+        let expected = if high == u32::MAX { format!("{low} or more") } else { format!("a whole number from {low} to {high}") };
+        checker.say(path, "this number is not one that can stand here", Some(expected), None);
+    };
+    for (index, axle) in rig.axle.iter().enumerate() {
+        let Some(Tyre { load_index, load_index_dual, per_side, .. }) = &axle.tyre else { continue };
+        let table = format!("axle[{}].tyre", index + 1);
+        for (key, number) in [("load_index", load_index), ("load_index_dual", load_index_dual)] {
+            if let Some(number) = number {
+                between(
+                    format!("{table}.{key}"),
+                    u32::from(*number),
+                    u32::from(*LOAD_INDEX.start()),
+                    u32::from(*LOAD_INDEX.end()),
+                );
+            }
+        }
+        if let Some(number) = per_side {
+            between(format!("{table}.per_side"), u32::from(*number), 1, 2);
+        }
+    }
+    for (index, mass) in rig.mass.iter().enumerate() {
+        if let Some(count) = mass.count {
+            between(format!("mass[{}].count", index + 1), count, 1, u32::MAX);
+        }
+    }
+    for (index, Tank { cells_across, .. }) in rig.tank.iter().enumerate() {
+        if let Some(cells) = cells_across {
+            between(format!("tank[{}].cells_across", index + 1), u32::from(*cells), 1, u32::MAX);
+        }
+    }
+    for (index, axle) in rig.axle.iter().enumerate() {
+        let exponent = axle.tyre.as_ref().and_then(|tyre| tyre.load_exponent);
+        if exponent.is_some_and(|exponent| exponent <= 0.0 || exponent > 2.0) {
+            let path = format!("axle[{}].tyre.load_exponent", index + 1);
+            let expected = Some("a number above 0, at most 2".to_owned());
+            checker.say(path, "this number is not one that can stand here", expected, None);
+        }
+    }
+}
+
+/// Codes moulded on tyres, and reasons that are wanted.
+pub(super) fn texts(checker: &mut Checker<'_>) {
+    let rig = checker.rig;
+    for (index, axle) in rig.axle.iter().enumerate() {
+        let Some(tyre) = &axle.tyre else { continue };
+        if let Some(code) = tyre.date_code.as_deref()
+            && !is_date_code(code)
+        {
+            let expected = "the last four digits, week and year, such as \"2319\": week 23 of 2019".to_owned();
+            checker.say(format!("axle[{}].tyre.date_code", index + 1), "this is no tyre's date code", Some(expected), None);
+        }
+        if let Some(symbol) = tyre.speed_symbol.as_deref()
+            && !is_speed_symbol(symbol)
+        {
+            let expected = "one capital letter such as \"K\", or A with a digit such as \"A8\"".to_owned();
+            let path = format!("axle[{}].tyre.speed_symbol", index + 1);
+            let upper = symbol.to_uppercase();
+            let write = is_speed_symbol(&upper).then_some(Write::Text(upper));
+            checker.say(path, "this is no tyre's speed symbol", Some(expected), write);
+        }
+    }
+    let mut wanted: Vec<String> = vec!["rig".into()];
+    for index in 1..=rig.accept.len() {
+        wanted.extend([format!("accept[{index}].why"), format!("accept[{index}].check")]);
+    }
+    for index in 1..=rig.limit.len() {
+        wanted.extend(["id", "value", "why"].map(|key| format!("limit[{index}].{key}")));
+    }
+    for path in wanted {
+        if checker.is_empty_text(&path) {
+            checker.say(path, "there is nothing here", Some("a few words".into()), None);
+        }
+    }
+}
+
+/// Four digits, the first two a week; or three, from before 2000. A year has at most 53 weeks.
+fn is_date_code(code: &str) -> bool {
+    let week = code.get(..2).and_then(|week| week.parse::<u8>().ok());
+    let digits = code.bytes().all(|byte| byte.is_ascii_digit());
+    digits && matches!(code.len(), 3 | 4) && week.is_some_and(|week| (1..=53).contains(&week))
+}
+
+fn is_speed_symbol(symbol: &str) -> bool {
+    match symbol.as_bytes() {
+        [b'A', digit] => (b'1'..=b'8').contains(digit),
+        [letter] => letter.is_ascii_uppercase(),
+        _ => false,
+    }
+}
