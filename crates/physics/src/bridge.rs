@@ -41,7 +41,7 @@ pub struct BridgeFormulaOut {
 /// | `axles_n`   | 1    | 2 to 100       | in a row                             |
 /// | `length_ft` | ft   | over 0 to 1000 | between the outer axles; not rounded |
 ///
-/// Gives `gross_lb` [lb].
+/// Gives `gross_lb` (lb).
 ///
 /// # Errors
 /// `OutOfRange` names the field, its value and the range above.

@@ -58,7 +58,7 @@ pub struct CouplingLoadsOut {
 /// | `truck_mass_kg`   | kg   | over 0 to 1e9 | optional                        |
 /// | `trailer_mass_kg` | kg   | over 0 to 1e9 | optional                        |
 ///
-/// Gives `front_change_kg` and `rear_change_kg` [kg], their sum is the nose load, and `d_kn` [kN] or null.
+/// Gives `front_change_kg` and `rear_change_kg` (kg), their sum is the nose load, and `d_kn` (kN) or null.
 ///
 /// # Errors
 /// `OutOfRange` names the field, its value and the range above.

@@ -106,7 +106,7 @@ pub struct FreeSurfaceOut {
 /// | `mass_kg`       | kg    | over 0 to 1e9   | of the rig, liquid included              |
 /// | `roll_deg`      | deg   | -80 to 80       | optional                                 |
 ///
-/// Gives `surface_m4` [m4], `rise_m` and `pitch_rise_m` [m]; with `roll_deg` `shift_m` and `rise_at_roll_m` [m].
+/// Gives `surface_m4` (m4), `rise_m` and `pitch_rise_m` (m); with `roll_deg` `shift_m` and `rise_at_roll_m` (m).
 ///
 /// # Errors
 /// `OutOfRange` names the field; `Missing` for a height or depth that the case needs.

@@ -73,7 +73,7 @@ pub struct GradeLoadsOut {
 /// | `grade_percent`     | %    | -1000 to 1000 | positive: nose up              |
 /// | `deceleration_m_s2` | m/s2 | -20 to 20     | positive slows; default 0      |
 ///
-/// Gives `loads_kg` [kg], square to the road, and `tips`.
+/// Gives `loads_kg` (kg), square to the road, and `tips`.
 ///
 /// # Errors
 /// `OutOfRange` and `Count` name the field; `Unsolvable` when both axles stand at one place.

@@ -45,7 +45,7 @@ pub struct GroundAngleOut {
 /// | `height_m`       | m    | 0 to 1e6      | over the ground               |
 /// | `wheel_radius_m` | m    | over 0 to 1e6 | loaded                        |
 ///
-/// Gives `angle_deg` [deg]; 0 for a point on the ground.
+/// Gives `angle_deg` (deg); 0 for a point on the ground.
 ///
 /// # Errors
 /// `OutOfRange` names the field; a point inside the tyre's circle has no tangent.
@@ -108,7 +108,7 @@ ranged!(BreakoverAngleIn {
 /// | `wheel_radius_m` | m    | over 0 to 1e6 | loaded, both axles                      |
 /// | `point_x_m`      | m    | over 0 to 1e6 | between the axles; default the middle   |
 ///
-/// Gives `angle_deg` [deg]: the angle between the two planes of the crest.
+/// Gives `angle_deg` (deg): the angle between the two planes of the crest.
 ///
 /// # Errors
 /// `OutOfRange` names the field; a point inside a tyre's circle or not between the axles.

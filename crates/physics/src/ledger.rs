@@ -64,7 +64,7 @@ pub struct CentreOfGravityOut {
 /// | `y_m`     | m    | -1e6 to 1e6 | to the right                         |
 /// | `z_m`     | m    | -1e6 to 1e6 | over the ground                      |
 ///
-/// Gives `mass_kg` [kg] and `x_m`, `y_m`, `z_m` [m] in the same axes.
+/// Gives `mass_kg` (kg) and `x_m`, `y_m`, `z_m` (m) in the same axes.
 ///
 /// # Errors
 /// `OutOfRange` names the entry and its field; `Count` without an entry; `Unsolvable` when all masses are 0.
@@ -200,7 +200,7 @@ pub struct AxleLoadsOut {
 /// | `stiffness_n_m` | N/m  | over 0 to 1e15 | both springs of an axle; from three free groups on |
 /// | `fixed_load_kg` | kg   | 0 to 1e9    | air-loaded axle; not in a group                 |
 ///
-/// Gives `loads_kg` [kg] in the order of `axles`; their sum is the sum of the masses.
+/// Gives `loads_kg` (kg) in the order of `axles`; their sum is the sum of the masses.
 ///
 /// # Errors
 /// `OutOfRange` and `Count` for the lists; `Missing` for a stiffness that is needed; `Unsolvable` when fewer than two

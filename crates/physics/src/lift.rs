@@ -64,7 +64,7 @@ pub struct CgHeightAxleLiftOut {
 /// | `lift_m`              | m    | over 0 to 1e6 | of wheel centres; up to 25 degrees of pitch       |
 /// | `wheel_radius_m`      | m    | 0 to 1e6      | ground to wheel centre, loaded                    |
 ///
-/// Gives `height_m` [m] over the ground and `lift_angle_deg` [deg].
+/// Gives `height_m` (m) over the ground and `lift_angle_deg` (deg).
 ///
 /// # Errors
 /// `OutOfRange` names the field, its value and the range, also where it follows from other inputs: a lifted reading
@@ -227,7 +227,7 @@ pub struct CgHeightLiftPlanOut {
 /// | `lift_sd_m`           | m    | 0 to 1e6      | default 0                                |
 /// | `height_above_axle_m` | m    | -1e6 to 1e6   | default 0                                |
 ///
-/// Gives `lift_m` [m], `lift_angle_deg` [deg] and both contributions [m].
+/// Gives `lift_m` (m), `lift_angle_deg` (deg) and both contributions (m).
 ///
 /// # Errors
 /// `OutOfRange` names the field; for `wanted_sd_m` also when even a lift of 25 degrees is not sharp enough: the low

@@ -114,7 +114,7 @@ pub struct ReconcileOut {
 /// | `sd_kg`                 | kg   | 0 to 1e9      | of the scale alone                                    |
 /// | `shared_covariance_kg2` | kg2  | -1e18 to 1e18 | optional, symmetric                                   |
 ///
-/// Gives `posterior_kg` [kg], `covariance_kg2` [kg2], `chi_square`, `dof`, `p`, `residual_z`, `adopt`, `suspects`.
+/// Gives `posterior_kg` (kg), `covariance_kg2` (kg2), `chi_square`, `dof`, `p`, `residual_z`, `adopt`, `suspects`.
 ///
 /// # Errors
 /// `OutOfRange` and `Count` name the field; `Unsolvable` for a covariance that is not symmetric or has a negative

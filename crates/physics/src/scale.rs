@@ -47,7 +47,7 @@ pub struct ScaleToleranceOut {
 /// | `reading_kg`  | kg   | 0 to 1e9      | up to 10000 divisions           |
 /// | `division_kg` | kg   | over 0 to 1e9 | verification division e         |
 ///
-/// Gives `divisions`, `verification_kg`, `in_service_kg` and `sd_kg` [kg].
+/// Gives `divisions`, `verification_kg`, `in_service_kg` and `sd_kg` (kg).
 ///
 /// # Errors
 /// `OutOfRange` names the field; a class III scale has at most 10000 divisions.

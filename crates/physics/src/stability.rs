@@ -52,7 +52,7 @@ pub struct StaticStabilityOut {
 /// | `cg_height_m` | m    | over 0 to 1e6 | over the ground                           |
 /// | `offset_y_m`  | m    | -1e6 to 1e6   | less than half the track; default 0       |
 ///
-/// Gives `factor` (offset included) and `tilt_angle_deg` [deg] = atan(`factor`).
+/// Gives `factor` (offset included) and `tilt_angle_deg` (deg) = atan(`factor`).
 ///
 /// # Errors
 /// `OutOfRange` names the field; an offset of half the track or more lies over the wheel already.
@@ -135,7 +135,7 @@ pub struct RollThresholdOut {
 /// | `roll_stiffness_nm_per_rad` | Nm/rad | over 0 to 1e15 | all axles; more than m g (h - h_r)            |
 /// | `mass_kg`                   | kg     | over 0 to 1e9  | all of it sprung                              |
 ///
-/// Gives `lateral_g` [g] and `roll_angle_deg` [deg] at the threshold.
+/// Gives `lateral_g` (g) and `roll_angle_deg` (deg) at the threshold.
 ///
 /// # Errors
 /// `OutOfRange` names the field; a stiffness of m g (h - h_r) or less does not hold the rig up even standing level.
@@ -261,7 +261,7 @@ pub struct AxleRollTransferOut {
 /// | `roll_centre_height_m`      | m      | 0 to 1e6       | weighted by load below the centre of gravity |
 /// | `roll_stiffness_nm_per_rad` | Nm/rad | over 0 to 1e15 | of each axle; together more than m g (h - h_r) |
 ///
-/// Gives `roll_angle_deg` [deg] and `transfer_kg` [kg] by axle, left to right.
+/// Gives `roll_angle_deg` (deg) and `transfer_kg` (kg) by axle, left to right.
 ///
 /// # Errors
 /// `OutOfRange` and `Count` name the field; as [`roll_threshold`] for springs that do not hold the rig up.
@@ -346,7 +346,7 @@ pub struct CorneringSpeedOut {
 /// | `bank`        | 1    | -1 to 1       | tangent, positive inward; default 0              |
 /// | `friction`    | 1    | over 0 to 2   | optional                                         |
 ///
-/// Gives `speed_m_s` [m/s], `speed_km_h` [km/h] and `slide_speed_m_s` [m/s] or null.
+/// Gives `speed_m_s` (m/s), `speed_km_h` (km/h) and `slide_speed_m_s` (m/s) or null.
 ///
 /// # Errors
 /// `OutOfRange` names the field; a bank against the bend steeper than the threshold tips the rig standing still, and

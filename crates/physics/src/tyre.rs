@@ -46,7 +46,7 @@ pub struct LoadIndexOut {
 /// |--------------|------|-----------|----------------------|
 /// | `load_index` | 1    | 70 to 200 | whole number         |
 ///
-/// Gives `capacity_kg` [kg], one tyre.
+/// Gives `capacity_kg` (kg), one tyre.
 ///
 /// # Errors
 /// `OutOfRange` outside the table.
@@ -126,7 +126,7 @@ pub struct TyreCapacityOut {
 /// | `load_index_dual`        | 1    | 70 to 200    | optional, each of a pair                            |
 /// | `exponent`               | 1    | 0.5 to 1     | default 0.8                                         |
 ///
-/// Gives `capacity_kg` and `index_capacity_kg` [kg], both for one tyre.
+/// Gives `capacity_kg` and `index_capacity_kg` (kg), both for one tyre.
 ///
 /// # Errors
 /// `OutOfRange` names the field; below half the reference pressure the law says nothing.
@@ -208,7 +208,7 @@ pub struct TyrePressureOut {
 /// | `reference_pressure_bar` | bar  | over 0 to 20  | gauge                             |
 /// | `exponent`               | 1    | 0.5 to 1      | default 0.8                       |
 ///
-/// Gives `pressure_bar` [bar], cold and gauge.
+/// Gives `pressure_bar` (bar), cold and gauge.
 ///
 /// # Errors
 /// `OutOfRange` names the field; a load above the full load is carried at no pressure.

@@ -47,7 +47,7 @@ pub struct WheelLoadsOut {
 /// | `track_m`      | m    | over 0 to 1e6 | centre to centre        |
 /// | `offset_y_m`   | m    | -1e6 to 1e6   | positive to the right   |
 ///
-/// Gives `left_kg` and `right_kg` [kg]; their sum is the axle load.
+/// Gives `left_kg` and `right_kg` (kg); their sum is the axle load.
 ///
 /// # Errors
 /// `OutOfRange` names the field, its value and the range above.
