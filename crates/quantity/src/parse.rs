@@ -188,6 +188,9 @@ impl Reader<'_> {
         if self.meaning == Meaning::Guess {
             return here.ok_or_else(|| self.fault(Reason::Empty));
         }
+        if let Some((unit, "")) = here {
+            return Ok((unit, "")); // nothing can be longer
+        }
         let other = other_dimension(self.wanted, rest);
         match (here, other) {
             (Some((unit, after)), other) if other.as_ref().is_none_or(|(_, _, o)| after.len() <= o.len()) => Ok((unit, after)),
@@ -248,6 +251,9 @@ fn longest(d: Dimension, rest: &str) -> Option<(&'static Unit, &str)> {
 
 /// `rest` without `spelling`; a blank in the spelling matches any run of blanks.
 fn strip_spelling<'r>(rest: &'r str, spelling: &str) -> Option<&'r str> {
+    if !spelling.contains(' ') {
+        return rest.strip_prefix(spelling);
+    }
     let mut rest = rest;
     for (at, word) in spelling.split(' ').enumerate() {
         if at > 0 {

@@ -88,6 +88,10 @@ fn propagate_takes_one_side_at_the_edge_of_the_range() {
     let edge = input(0, 1.0, 2.0);
     let out = Estimate::propagate(&[&edge], root).unwrap();
     near(out.sd(), 3.0_f64.sqrt() - 1.0);
+    // The same at an upper edge: the slope keeps its sign.
+    let capped = |x: &[f64]| if x[0] > 1.0 { Err("above one") } else { Ok(5.0 * x[0]) };
+    let top = Estimate::propagate(&[&edge], capped).unwrap();
+    assert_eq!(top.terms(), &[(InputId(0), 10.0)]);
     let (below, narrow) = (input(0, -1.0, 0.1), |x: &[f64]| if x[0] == 1.0 { Ok(0.0) } else { Err("only one") });
     assert_eq!(Estimate::propagate(&[&below], root), Err("below zero"));
     assert_eq!(Estimate::propagate(&[&edge], narrow), Err("only one"));
