@@ -8,6 +8,7 @@
 mod access;
 mod finish;
 mod spot;
+mod text;
 
 use std::cell::RefCell;
 use std::collections::BTreeMap;
