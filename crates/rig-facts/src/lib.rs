@@ -16,6 +16,7 @@
 //! | [`axles`]     | [`Axles`]: how a mass at a place loads each axle                           |
 //! | [`loads`]     | [`Loads`]: sums, axle and wheel loads of one state                         |
 //! | [`tickets`]   | [`Tickets`]: readings against the ledger, and the corrected ledger         |
+//! | [`ground`]      | where the rig touches the ground first                                     |
 //! | [`extents`]   | [`Extents`]: how far the rig reaches                                       |
 #![deny(missing_docs)]
 
@@ -23,6 +24,7 @@ pub mod axles;
 pub mod extents;
 pub mod facts;
 pub mod gap;
+pub mod ground;
 pub mod inputs;
 pub mod item;
 pub mod ledger;

@@ -1,1 +1,21 @@
-//! Runs checks in parallel, survives their faults, proves remedies, collects the audit.
+//! Runs every check over one rig, survives their faults, proves remedies, turns paths into places, and collects the audit.
+//!
+//! | module        | does                                                                        |
+//! |---------------|-----------------------------------------------------------------------------|
+//! | [`run`]       | the whole run: which checks, in parallel, in stable order                     |
+//! | [`guard`]     | a check that panics becomes a fault, and the rest goes on                     |
+//! | [`prove`]     | applies each remedy's edits and asks every check again                       |
+//! | [`excuse`]    | acceptances and replaced limits, and those that touch nothing                |
+//! | [`next`]      | what to measure next                                                         |
+//! | [`views`]     | pictures of the whole rig from facts                                         |
+#![deny(missing_docs)]
+
+pub mod excuse;
+pub mod guard;
+pub mod next;
+pub mod prove;
+pub mod run;
+pub mod views;
+
+pub use guard::keep_panics_quiet;
+pub use run::{Orders, Stamp, run};
