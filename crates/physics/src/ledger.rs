@@ -398,6 +398,17 @@ mod tests {
     }
 
     #[test]
+    fn a_spring_that_would_pull_is_refused_and_two_axles_may_lift() {
+        let sprung = |x_m| AxleAt { x_m, stiffness_n_m: Some(1e5), ..AxleAt::default() };
+        let masses = vec![MassAlong { mass_kg: 1000.0, x_m: 6.0 }];
+        let three = AxleLoadsIn { axles: vec![sprung(0.0), sprung(3.6), sprung(5.0)], masses: masses.clone() };
+        let why = axle_loads(&three).expect_err("the front lifts");
+        assert!(matches!(why, KernelError::AxleLifts { axle: 0, load_kg } if load_kg < 0.0), "{why}");
+        let two = AxleLoadsIn { axles: vec![sprung(0.0), sprung(3.6)], masses };
+        assert!(axle_loads(&two).is_ok_and(|out| out.loads_kg[0] < 0.0));
+    }
+
+    #[test]
     fn axles_at_one_place_hold_no_balance() {
         assert!(matches!(axle_shares(&[axle(1.0), axle(1.0)]), Err(KernelError::Unsolvable { .. })));
         let grouped = AxleAt { x_m: 2.0, group: Some(Group("rear".into())), ..AxleAt::default() };

@@ -315,3 +315,71 @@ pub fn unlisted_mass(front_more_kg: f64, rear_more_kg: f64, wheelbase_m: f64) ->
     let x = wheelbase_m * rear_more_kg / mass;
     x.is_finite().then_some((mass, x))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sample() -> ReconcileIn {
+        let reading = |weights: [f64; 2], value_kg| ScaleReading { weights: weights.to_vec(), value_kg, sd_kg: 15.0 };
+        ReconcileIn {
+            prior_kg: vec![7000.0, 2000.0],
+            covariance_kg2: vec![vec![1600.0, 0.0], vec![0.0, 10_000.0]],
+            readings: vec![reading([0.6, 0.2], 4650.0), reading([0.4, 0.8], 4520.0)],
+            shared_covariance_kg2: None,
+        }
+    }
+
+    fn field_of(input: &ReconcileIn) -> String {
+        match reconcile(input) {
+            Err(
+                KernelError::OutOfRange { field, .. } | KernelError::Count { field, .. } | KernelError::Unsolvable { field, .. },
+            ) => field,
+            other => format!("{other:?}"),
+        }
+    }
+
+    #[test]
+    fn a_shared_error_is_one_more_unknown_that_every_reading_feels() {
+        let shared = ReconcileIn { shared_covariance_kg2: Some(vec![vec![900.0, 900.0], vec![900.0, 900.0]]), ..sample() };
+        let mut unknown = sample();
+        unknown.prior_kg.push(0.0);
+        unknown.covariance_kg2 = vec![vec![1600.0, 0.0, 0.0], vec![0.0, 10_000.0, 0.0], vec![0.0, 0.0, 900.0]];
+        unknown.readings.iter_mut().for_each(|reading| reading.weights.push(1.0));
+        let (a, b) = (reconcile(&shared).expect("solvable"), reconcile(&unknown).expect("solvable"));
+        assert!((a.chi_square - b.chi_square).abs() < 1e-12);
+        for i in 0..2 {
+            assert!((a.posterior_kg[i] - b.posterior_kg[i]).abs() < 1e-9);
+            assert!((a.covariance_kg2[i][i] - b.covariance_kg2[i][i]).abs() < 1e-9);
+        }
+        let alone = reconcile(&sample()).expect("solvable");
+        assert!((a.chi_square - alone.chi_square).abs() > 1e-3, "it must matter");
+    }
+
+    #[test]
+    fn matrices_and_lists_that_do_not_fit_are_named() {
+        let asymmetric = ReconcileIn { covariance_kg2: vec![vec![1600.0, 5.0], vec![0.0, 10_000.0]], ..sample() };
+        assert_eq!(field_of(&asymmetric), "covariance_kg2[0][1]");
+        let negative = ReconcileIn { covariance_kg2: vec![vec![1600.0, 0.0], vec![0.0, -1.0]], ..sample() };
+        assert_eq!(field_of(&negative), "covariance_kg2[1][1]");
+        assert_eq!(field_of(&ReconcileIn { covariance_kg2: vec![vec![1600.0]], ..sample() }), "covariance_kg2");
+        let mut short = sample();
+        short.readings[1].weights.pop();
+        assert_eq!(field_of(&short), "readings[1].weights");
+        assert_eq!(field_of(&ReconcileIn { shared_covariance_kg2: Some(vec![vec![1.0]]), ..sample() }), "shared_covariance_kg2");
+        assert_eq!(field_of(&ReconcileIn { readings: Vec::new(), ..sample() }), "readings");
+        let mut twice = sample();
+        twice.readings[1] = twice.readings[0].clone();
+        twice.readings.iter_mut().for_each(|reading| reading.sd_kg = 0.0);
+        assert_eq!(field_of(&twice), "readings");
+    }
+
+    #[test]
+    fn a_mass_no_reading_feels_is_no_suspect_and_does_not_move() {
+        let mut input = sample();
+        input.readings.iter_mut().for_each(|reading| reading.weights[1] = 0.0);
+        let out = reconcile(&input).expect("solvable");
+        assert_eq!(out.suspects.iter().map(|s| s.index).collect::<Vec<_>>(), [0]);
+        assert_eq!((out.posterior_kg[1], out.covariance_kg2[1][1]), (2000.0, 10_000.0));
+    }
+}
