@@ -1,6 +1,6 @@
 //! The rig file as a tree with places, and the door to the reader.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crate::lines::{BYTE_ORDER_MARK, Lines, Place};
 use crate::model::Rig;
@@ -32,6 +32,8 @@ pub struct Document {
     pub(crate) syntax: Syntax,
     /// The text broke the rules of its syntax: parts may be lost, so that "is missing" means nothing.
     pub(crate) broken: bool,
+    /// The first tree read without a problem, and its rig: copies read only what they do not share with it.
+    pub(crate) first: Arc<OnceLock<(Arc<Node>, Rig)>>,
 }
 
 impl Document {
@@ -68,7 +70,7 @@ impl Document {
     }
 
     fn of(text: &str, lines: Lines, root: Node, syntax: Syntax, broken: bool) -> Document {
-        Document { text: Arc::from(text), lines: Arc::new(lines), root: Arc::new(root), syntax, broken }
+        Document { text: Arc::from(text), lines: Arc::new(lines), root: Arc::new(root), syntax, broken, first: Arc::default() }
     }
 
     /// Takes bytes apart that should be text.
@@ -94,8 +96,16 @@ impl Document {
     }
 
     fn read_all(&self) -> (Rig, Vec<Problem>, bool) {
-        let (rig, mut notes, cut_short) = reader::read::<Rig>(&self.root, self.text.len());
+        let again = self.first.get().and_then(|(root, rig)| reader::read_again(root, rig, &self.root));
+        let (rig, mut notes, cut_short) = match again {
+            Some(rig) => (rig, Vec::new(), false),
+            None => reader::read::<Rig>(&self.root, self.text.len()),
+        };
         check::check(&rig, self, &mut notes);
+        if notes.is_empty() && !self.broken && self.first.get().is_none() {
+            // Of two threads that read at once the first is kept; both have the same rig.
+            let _ = self.first.set((Arc::clone(&self.root), rig.clone()));
+        }
         let problems = if notes.is_empty() { Vec::new() } else { reader::finish(self, notes) };
         (rig, problems, cut_short)
     }

@@ -26,48 +26,71 @@ pub struct Given<'a> {
 }
 
 /// What is called for each value.
-pub type See<'a> = dyn FnMut(&Trail, &Given<'_>) + 'a;
+pub type See<'a> = dyn FnMut(&Trail<'_>, &Given<'_>) + 'a;
 
-/// Where the walk stands: a path that grows and shrinks.
+/// Where the walk stands. The path is written out only when asked for.
 #[derive(Debug, Default)]
-pub struct Trail {
-    text: String,
-    lengths: Vec<usize>,
+pub struct Trail<'r> {
+    steps: Vec<Step<'r>>,
 }
 
-impl Trail {
+#[derive(Clone, Copy, Debug)]
+enum Step<'r> {
+    Key(&'r str),
+    Entry(Option<&'r str>, usize),
+}
+
+impl<'r> Trail<'r> {
     /// The path of the value at hand, such as `axle[front].rated`.
-    pub fn path(&self) -> &str {
-        &self.text
+    pub fn path(&self) -> String {
+        let mut text = String::new();
+        for step in &self.steps {
+            match step {
+                Step::Key(key) => {
+                    if !text.is_empty() {
+                        text.push('.');
+                    }
+                    text.push_str(&quote_key(key));
+                }
+                Step::Entry(name, index) => text.push_str(&crate::path::entry(*name, *index)),
+            }
+        }
+        text
     }
 
-    /// Steps into the field of a table. A trailing `_`, which keeps Rust's own words apart, is not part of the key.
-    pub fn enter_key(&mut self, key: &str) {
-        self.lengths.push(self.text.len());
-        if !self.text.is_empty() {
-            self.text.push('.');
-        }
-        self.text.push_str(&quote_key(key.trim_end_matches('_')));
+    /// The keys on the way, outermost first.
+    pub fn keys(&self) -> impl Iterator<Item = &'r str> {
+        self.steps.iter().filter_map(|step| match step {
+            Step::Key(key) => Some(*key),
+            Step::Entry(..) => None,
+        })
+    }
+
+    /// Steps into a key of a table.
+    pub fn enter_key(&mut self, key: &'r str) {
+        self.steps.push(Step::Key(key));
+    }
+
+    /// Steps into a field of the model. Its trailing `_`, which keeps Rust's own words apart, is not part of the key.
+    pub fn enter_field(&mut self, field: &'static str) {
+        self.enter_key(field.strip_suffix('_').unwrap_or(field));
     }
 
     /// Steps into an entry of a list, by its name if it has one, else by its place counted from 1.
-    pub fn enter_entry(&mut self, name: Option<&str>, index: usize) {
-        self.lengths.push(self.text.len());
-        self.text.push_str(&crate::path::entry(name, index));
+    pub fn enter_entry(&mut self, name: Option<&'r str>, index: usize) {
+        self.steps.push(Step::Entry(name, index));
     }
 
     /// Steps back out.
     pub fn leave(&mut self) {
-        if let Some(length) = self.lengths.pop() {
-            self.text.truncate(length);
-        }
+        self.steps.pop();
     }
 }
 
 /// A part of the rig that may hold values with a dimension.
 pub trait Walk {
     /// Calls `see` for every value in this part.
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>);
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>);
 
     /// The name that tells this entry of a list from the others.
     fn entry_name(&self) -> Option<&str> {
@@ -83,7 +106,7 @@ impl Rig {
 }
 
 impl<D: Dim> Walk for Stated<D> {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         see(
             trail,
             &Given {
@@ -99,14 +122,14 @@ impl<D: Dim> Walk for Stated<D> {
 }
 
 impl<D: Dim> Walk for Quantity<D> {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         let value = Some(self.si());
         see(trail, &Given { dimension: D::DIMENSION, value, how: None, tolerance: None, bounds: None, from: None });
     }
 }
 
 impl Walk for Coord {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         if let Coord::Length(length) = self {
             length.walk(trail, see);
         }
@@ -114,7 +137,7 @@ impl Walk for Coord {
 }
 
 impl Walk for Fill {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         match self {
             Fill::Share(share) => share.walk(trail, see),
             Fill::Volume(volume) => volume.walk(trail, see),
@@ -125,7 +148,7 @@ impl Walk for Fill {
 }
 
 impl Walk for Occupant {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         trail.enter_key("mass");
         self.mass.walk(trail, see);
         trail.leave();
@@ -133,14 +156,14 @@ impl Walk for Occupant {
 }
 
 impl<T: Walk> Walk for Option<T> {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         if let Some(part) = self {
             part.walk(trail, see);
         }
     }
 }
 
-fn walk_entries<T: Walk>(entries: &[T], trail: &mut Trail, see: &mut See<'_>) {
+fn walk_entries<'r, T: Walk>(entries: &'r [T], trail: &mut Trail<'r>, see: &mut See<'_>) {
     for (index, entry) in entries.iter().enumerate() {
         trail.enter_entry(entry.entry_name(), index + 1);
         entry.walk(trail, see);
@@ -149,23 +172,21 @@ fn walk_entries<T: Walk>(entries: &[T], trail: &mut Trail, see: &mut See<'_>) {
 }
 
 impl<T: Walk> Walk for Vec<T> {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         walk_entries(self, trail, see);
     }
 }
 
 impl<T: Walk, const N: usize> Walk for [T; N] {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         walk_entries(self, trail, see);
     }
 }
 
 impl<T: Walk> Walk for BTreeMap<String, T> {
-    fn walk(&self, trail: &mut Trail, see: &mut See<'_>) {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         for (key, value) in self {
-            trail.lengths.push(trail.text.len());
-            trail.text.push('.');
-            trail.text.push_str(&quote_key(key));
+            trail.enter_key(key);
             value.walk(trail, see);
             trail.leave();
         }
@@ -175,7 +196,7 @@ impl<T: Walk> Walk for BTreeMap<String, T> {
 macro_rules! no_values_in {
     ($($Type:ty),* $(,)?) => {
         $(impl Walk for $Type {
-            fn walk(&self, _: &mut Trail, _: &mut See<'_>) {}
+            fn walk<'r>(&'r self, _: &mut Trail<'r>, _: &mut See<'_>) {}
         })*
     };
 }

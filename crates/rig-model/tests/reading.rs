@@ -343,8 +343,10 @@ fn times() {
     let edit = rig_model::Edit { path: "body.front".into(), op: rig_model::EditOp::Set, from: None, to: Some("0.9 m".into()) };
     eprintln!("{} bytes", GOOD.len());
     time("parse and read", &|| drop(std::hint::black_box(read_rig(GOOD, Syntax::Toml))));
+    time("read whole, with the parse", &|| drop(std::hint::black_box(Document::from_toml(GOOD).0.read())));
     time("parse alone", &|| drop(std::hint::black_box(Document::from_toml(GOOD))));
-    time("read alone", &|| drop(std::hint::black_box(document.read())));
+    time("toml alone", &|| drop(std::hint::black_box(toml::de::DeTable::parse_recoverable(GOOD))));
+    time("read again", &|| drop(std::hint::black_box(document.read())));
     time("edit and read", &|| {
         let edited = document.with(std::slice::from_ref(&edit)).unwrap();
         drop(std::hint::black_box(edited.read()));

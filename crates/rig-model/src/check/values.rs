@@ -6,7 +6,7 @@ use super::Checker;
 use crate::model::axle::LOAD_INDEX;
 use crate::model::rig::FORMAT;
 use crate::model::{Fill, Tank, Tyre};
-use crate::path::{self, Segment};
+use crate::path;
 use crate::reader::Write;
 
 /// The file says which format it is in.
@@ -33,13 +33,9 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
         if value > 0.0 && value < high {
             return;
         }
-        let segments = path::parse(trail.path()).unwrap_or_default();
-        let keys: Vec<&str> =
-            segments.iter().filter_map(|s| if let Segment::Key(key) = s { Some(key.as_str()) } else { None }).collect();
-        let has = |names: &[&str]| keys.iter().any(|key| names.contains(key));
+        let has = |names: &[&str]| trail.keys().any(|key| names.contains(&key));
         let noun = given.dimension.with_article();
-        let path = trail.path().to_owned();
-        let mut wrong_here = |sentence: String, expected: String| wrong.push((path.clone(), sentence, Some(expected)));
+        let mut wrong_here = |sentence: String, expected: String| wrong.push((trail.path(), sentence, Some(expected)));
         if value < 0.0 && (low >= 0.0 || !has(&SIGNED)) {
             wrong_here("this is below zero".into(), format!("{noun} above zero"));
         } else if value > high || value < low {

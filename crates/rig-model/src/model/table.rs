@@ -23,9 +23,9 @@ macro_rules! table {
         }
 
         impl crate::walk::Walk for $Name {
-            fn walk(&self, trail: &mut crate::walk::Trail, see: &mut crate::walk::See<'_>) {
+            fn walk<'r>(&'r self, trail: &mut crate::walk::Trail<'r>, see: &mut crate::walk::See<'_>) {
                 $(
-                    trail.enter_key(stringify!($field));
+                    trail.enter_field(stringify!($field));
                     crate::walk::Walk::walk(&self.$field, trail, see);
                     trail.leave();
                 )*

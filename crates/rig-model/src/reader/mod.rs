@@ -6,6 +6,7 @@
 //! into a blank. So there are as many passes as there are bad texts, plus one.
 
 mod access;
+mod again;
 mod finish;
 mod spot;
 mod text;
@@ -19,6 +20,7 @@ use serde::de::{self, DeserializeOwned, Unexpected};
 use crate::problem::MAX_PROBLEMS;
 use crate::tree::{EMPTY, Node};
 
+pub(crate) use again::read_again;
 pub(crate) use finish::finish;
 
 /// A fault of a text value on its way through serde, whose errors carry text only.
