@@ -41,6 +41,12 @@ impl std::fmt::Debug for Registry {
 }
 
 impl Registry {
+    /// No checks and no limits.
+    #[must_use]
+    pub fn empty() -> Self {
+        Self { checks: Vec::new(), book: Arc::new(LimitBook::default()) }
+    }
+
     /// Joins the trades' lists.
     ///
     /// # Errors

@@ -1,1 +1,14 @@
-fn main() {}
+//! The command line: files, terminal, exit status. Everything else is in the rooms below.
+
+mod command;
+mod output;
+mod status;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+fn main() -> ExitCode {
+    runner::keep_panics_quiet();
+    command::run(command::Arguments::parse()).into()
+}

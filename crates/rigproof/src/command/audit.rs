@@ -1,0 +1,201 @@
+//! `rigproof audit FILE...`
+
+use std::path::{Path, PathBuf};
+
+use check::{Audit, Day, Verdict};
+use clap::{Args, ValueEnum};
+use report::terminal::{self, Look};
+use rigproof::{Options, audit_bytes, registry};
+
+use crate::output;
+use crate::status::Status;
+
+/// What `rigproof audit` takes.
+#[derive(Debug, Args)]
+pub(crate) struct AuditArguments {
+    /// Rig files; `-` reads stdin
+    #[arg(required = true, value_name = "FILE")]
+    files: Vec<String>,
+    #[command(flatten)]
+    choice: Choice,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+    /// Also fail on what is unsettled or missing
+    #[arg(long)]
+    strict: bool,
+    /// Write the answer to a file instead of stdout
+    #[arg(long, value_name = "PATH")]
+    output: Option<PathBuf>,
+    /// Leave out the search for ways out
+    #[arg(long)]
+    no_remedies: bool,
+    /// List passing and not applicable answers too
+    #[arg(long)]
+    all: bool,
+    /// One line an answer, without bars, styles or wrapping
+    #[arg(long)]
+    plain: bool,
+    /// When to use styles and colour
+    #[arg(long, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
+    colour: Colour,
+    /// Width of the text, 60 to 100
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(60..=100))]
+    width: Option<u16>,
+    /// Number of threads
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    threads: Option<u16>,
+}
+
+/// Which part of the rig to look at, and for which day.
+#[derive(Debug, Args)]
+pub(crate) struct Choice {
+    /// Only this check or this trade; may be given several times
+    #[arg(long, value_name = "ID")]
+    pub(crate) only: Vec<String>,
+    /// Only this state
+    #[arg(long, value_name = "NAME")]
+    pub(crate) state: Option<String>,
+    /// The day to audit for, such as 2027-05-01; today if left out
+    #[arg(long, value_name = "DATE")]
+    pub(crate) today: Option<Day>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people
+    Text,
+    /// For programs: one document, or one a line for several files
+    Json,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Colour {
+    /// On a terminal that wants it
+    Auto,
+    /// Always
+    Always,
+    /// Never
+    Never,
+}
+
+pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
+    let look = look(arguments);
+    let several = arguments.files.len() > 1;
+    let (mut text, mut status) = (String::new(), Status::Fine);
+    for file in &arguments.files {
+        let options = Options {
+            remedies: !arguments.no_remedies,
+            threads: arguments.threads.map(usize::from),
+            ..options(file, &arguments.choice)
+        };
+        let audit = match one(file, &options) {
+            Ok(audit) => audit,
+            Err(why) => {
+                output::message(&why);
+                status = status.and(Status::Wrong);
+                continue;
+            }
+        };
+        status = status.and(ended(&audit, arguments.strict));
+        match arguments.format {
+            Format::Json if several => text.push_str(&report::json::line(&audit)),
+            Format::Json => text.push_str(&report::json::render(&audit)),
+            Format::Text if !audit.errors.is_empty() => output::message(terminal::errors(&audit).trim_end()),
+            Format::Text => {
+                if !text.is_empty() {
+                    text.push('\n');
+                }
+                text.push_str(&terminal::render(&audit, &look));
+            }
+        }
+        if arguments.format == Format::Json && !text.ends_with('\n') {
+            text.push('\n');
+        }
+    }
+    output::result(&text, arguments.output.as_deref())?;
+    Ok(status)
+}
+
+/// Options for one file; the day is the clock's where none is given.
+pub(crate) fn options(file: &str, choice: &Choice) -> Options {
+    Options {
+        json: Path::new(file).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")),
+        today: choice.today.unwrap_or_else(clock),
+        only: choice.only.clone(),
+        state: choice.state.clone(),
+        ..Options::new(file)
+    }
+}
+
+/// Reads and audits one file.
+///
+/// # Errors
+/// A sentence: the file cannot be read, or no check or state is called what was asked for.
+pub(crate) fn one(file: &str, options: &Options) -> Result<Audit, String> {
+    let bytes = output::read(file)?;
+    let mut options = options.clone();
+    // Stdin has no ending: a JSON document begins with a brace, a TOML one never does.
+    if file == "-" {
+        options.json = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
+    }
+    for word in &options.only {
+        let known = registry().checks().iter().any(|check| check.card().id == *word || check.card().trade() == word);
+        if !known {
+            return Err(format!("--only {word}: there is no such check or trade; `rigproof checks` lists them"));
+        }
+    }
+    let audit = audit_bytes(&bytes, &options);
+    if let Some(state) = &options.state
+        && audit.errors.is_empty()
+        && !audit.states.iter().any(|known| known.name == *state)
+    {
+        let names: Vec<&str> = audit.states.iter().map(|state| state.name.as_str()).collect();
+        return Err(format!("{file}: --state {state}: there is no such state; there are {}", names.join(", ")));
+    }
+    Ok(audit)
+}
+
+fn ended(audit: &Audit, strict: bool) -> Status {
+    let mut status = Status::Fine;
+    if !audit.errors.is_empty() {
+        status = status.and(Status::Wrong);
+    }
+    if !audit.faults.is_empty() {
+        status = status.and(Status::Fault);
+    }
+    let fails = |verdict| verdict == Verdict::Fail || (strict && matches!(verdict, Verdict::Unsettled | Verdict::Missing));
+    if audit.findings.iter().any(|finding| finding.accepted.is_none() && fails(finding.verdict)) {
+        status = status.and(Status::Fails);
+    }
+    status
+}
+
+fn look(arguments: &AuditArguments) -> Look {
+    let terminal = output::on_terminal() && arguments.output.is_none();
+    let told = |name: &str| std::env::var(name).unwrap_or_default();
+    // NO_COLOR takes the hue and leaves the weights.
+    let (styled, hue) = match arguments.colour {
+        Colour::Always => (true, true),
+        Colour::Never => (false, false),
+        Colour::Auto => (terminal && told("TERM") != "dumb", told("NO_COLOR").is_empty()),
+    };
+    let own_width = terminal.then(terminal_size::terminal_size).flatten().map(|(width, _)| width.0);
+    let locale = [told("LC_ALL"), told("LC_CTYPE"), told("LANG")].into_iter().find(|word| !word.is_empty()).unwrap_or_default();
+    Look {
+        width: usize::from(arguments.width.or(own_width).unwrap_or(100).clamp(60, 100)),
+        styled: styled && !arguments.plain,
+        hue,
+        utf8: terminal && locale.to_ascii_lowercase().replace('-', "").contains("utf8"),
+        ladder: terminal || arguments.colour == Colour::Always,
+        plain: arguments.plain,
+        all: arguments.all,
+    }
+}
+
+/// Today in UTC.
+fn clock() -> Day {
+    let date = jiff::tz::TimeZone::UTC.to_datetime(jiff::Timestamp::now()).date();
+    let part = |number: i8| u8::try_from(number).unwrap_or(1);
+    Day { year: u16::try_from(date.year()).unwrap_or(1), month: part(date.month()), day: part(date.day()) }
+}

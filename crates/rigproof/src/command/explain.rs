@@ -1,0 +1,52 @@
+//! `rigproof checks` and `rigproof explain ID`
+
+use check::{Card, Registry};
+use clap::Args;
+use rigproof::registry;
+
+use crate::output;
+use crate::status::Status;
+
+/// What `rigproof explain` takes.
+#[derive(Debug, Args)]
+pub(crate) struct ExplainArguments {
+    /// Id of a check, such as weight/axle-load
+    #[arg(value_name = "ID")]
+    id: String,
+    /// Width of the text, 60 to 100
+    #[arg(long, value_name = "COLUMNS", default_value_t = 100, value_parser = clap::value_parser!(u16).range(60..=100))]
+    width: u16,
+}
+
+pub(crate) fn list() -> Result<Status, String> {
+    output::result(&report::explain::list(registry().checks().iter().map(|check| check.card())), None)?;
+    Ok(Status::Fine)
+}
+
+pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
+    let registry = registry();
+    let Some(check) = registry.find(&arguments.id) else {
+        let near: Vec<&str> =
+            registry.checks().iter().map(|check| &*check.card().id).filter(|id| id.contains(&arguments.id)).collect();
+        let hint =
+            if near.is_empty() { "`rigproof checks` lists them".to_owned() } else { format!("perhaps {}", near.join(" or ")) };
+        return Err(format!("there is no check called {}; {hint}", arguments.id));
+    };
+    let card = check.card();
+    let needs: Vec<(String, String)> = card
+        .needs
+        .iter()
+        .chain(card.uses.iter())
+        .map(|path| (path.to_owned(), rig_facts::tables::how_to_get(path).to_owned()))
+        .collect();
+    let text = report::explain::render(card, &limits(registry, card)?, &needs, usize::from(arguments.width));
+    output::result(&text, None)?;
+    Ok(Status::Fine)
+}
+
+/// Every limit of every set that the card names, with the name of its set.
+fn limits(registry: &Registry, card: &Card) -> Result<Vec<(String, basis::Limit)>, String> {
+    let sets = registry.book().all()?;
+    let of_card = card.limits.iter().flat_map(|id| sets.iter().filter_map(move |set| set.limit(id)));
+    Ok(of_card.map(|limit| (limit.set.clone(), limit.clone())).collect())
+}

@@ -1,0 +1,62 @@
+//! The subcommands, one file each.
+
+mod audit;
+mod calc;
+mod draw;
+mod explain;
+mod manual;
+mod schema;
+mod start;
+
+use clap::{Parser, Subcommand};
+
+use crate::output;
+use crate::status::Status;
+
+/// Checks a home-built rig: weights, axles, tyres and roll-over, from one file.
+#[derive(Debug, Parser)]
+#[command(name = "rigproof", version, max_term_width = 100)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Audit rig files: what holds, what fails, by how much, and the smallest change that puts it right
+    Audit(audit::AuditArguments),
+    /// Draw a rig from the side and from behind, one SVG file a picture
+    Draw(draw::DrawArguments),
+    /// Write a starter file whose every number is still to be found
+    Start(start::StartArguments),
+    /// List all checks
+    Checks,
+    /// Explain a check: question, formula, limits and their sources, inputs and how to get them
+    Explain(explain::ExplainArguments),
+    /// Ask one physics function: JSON in, JSON out
+    Calc(calc::CalcArguments),
+    /// Print the JSON schema of rig files or of audits
+    Schema(schema::SchemaArguments),
+    /// Print completions for a shell
+    Completions(manual::CompletionArguments),
+    /// Print the manual page
+    Man,
+}
+
+pub(crate) fn run(arguments: Arguments) -> Status {
+    let ended = match arguments.command {
+        Command::Audit(arguments) => audit::run(&arguments),
+        Command::Draw(arguments) => draw::run(&arguments),
+        Command::Start(arguments) => start::run(&arguments),
+        Command::Checks => explain::list(),
+        Command::Explain(arguments) => explain::run(&arguments),
+        Command::Calc(arguments) => calc::run(&arguments),
+        Command::Schema(arguments) => schema::run(&arguments),
+        Command::Completions(arguments) => manual::completions(&arguments),
+        Command::Man => manual::page(),
+    };
+    ended.unwrap_or_else(|why| {
+        output::message(&why);
+        Status::Wrong
+    })
+}

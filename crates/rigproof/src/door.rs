@@ -1,0 +1,180 @@
+//! From the text of a rig file to its audit. Opens no file and knows no terminal.
+
+use std::sync::LazyLock;
+
+use check::audit::{self, Audit, InputError, SourceFile, Summary, Units};
+use check::{Day, LimitBook, Registry};
+use rig_model::model::Rig;
+use rig_model::{Document, Problem, Syntax, read_rig_bytes};
+use runner::{Orders, Stamp};
+use sha2::{Digest, Sha256};
+
+/// What to audit, and how.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// The rig file as reports name it.
+    pub file: String,
+    /// Whether the text is JSON rather than TOML.
+    pub json: bool,
+    /// The day the audit is made for: the one input that is not in the file.
+    pub today: Day,
+    /// Ids of checks or names of trades to run; all where empty.
+    pub only: Vec<String>,
+    /// The one state to look at; all where none.
+    pub state: Option<String>,
+    /// Whether to look for ways out.
+    pub remedies: bool,
+    /// Number of threads; the machine's where none.
+    pub threads: Option<usize>,
+}
+
+/// The day that [`Options::new`] takes where nobody says another: a fixed one, so that the same text gives the same audit.
+const A_DAY: Day = Day { year: 2026, month: 11, day: 25 };
+
+impl Options {
+    /// Everything on, all states, all checks, TOML, a fixed day.
+    #[must_use]
+    pub fn new(file: &str) -> Self {
+        Self { file: file.to_owned(), json: false, today: A_DAY, only: Vec::new(), state: None, remedies: true, threads: None }
+    }
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self::new("rig.toml")
+    }
+}
+
+static REGISTRY: LazyLock<Result<Registry, String>> =
+    LazyLock::new(|| Registry::new(check_weight::checks(), check_weight::limits()).map_err(|fault| fault.to_string()));
+
+/// All checks of all trades. Empty if they do not fit together, which a test rules out.
+#[must_use]
+pub fn registry() -> &'static Registry {
+    static NONE: LazyLock<Registry> = LazyLock::new(Registry::empty);
+    REGISTRY.as_ref().unwrap_or(&NONE)
+}
+
+/// Audits the text of a rig file. A file that cannot be understood gives an audit with `errors` and no findings.
+#[must_use]
+pub fn audit(text: &str, options: &Options) -> Audit {
+    audit_bytes(text.as_bytes(), options)
+}
+
+/// The same for bytes that may not even be text.
+#[must_use]
+pub fn audit_bytes(bytes: &[u8], options: &Options) -> Audit {
+    audit_with(registry(), bytes, options)
+}
+
+/// The same with another registry.
+#[must_use]
+pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit {
+    let stamp = Stamp {
+        file: options.file.clone(),
+        sources: vec![SourceFile { path: options.file.clone(), sha256: hexadecimal(&Sha256::digest(bytes)) }],
+        version: env!("CARGO_PKG_VERSION").to_owned(),
+    };
+    let syntax = if options.json { Syntax::Json } else { Syntax::Toml };
+    let (document, rig) = match read_rig_bytes(bytes, syntax) {
+        Ok(read) => read,
+        Err(problems) => return unread(problems.into_iter().map(input_error).collect(), options, stamp),
+    };
+    let errors = wrong_choices(registry.book(), &document, &rig);
+    if !errors.is_empty() {
+        return unread(errors, options, stamp);
+    }
+    let orders = Orders {
+        today: options.today,
+        only: options.only.clone(),
+        state: options.state.clone(),
+        remedies: options.remedies,
+        threads: options.threads,
+    };
+    runner::run(registry, document, rig, &orders, stamp)
+}
+
+/// Sets of limits, and limits to replace, that there are not.
+fn wrong_choices(book: &LimitBook, document: &Document, rig: &Rig) -> Vec<InputError> {
+    let fault = |(path, text): (String, String)| {
+        let (place, _) = document.nearest_place(&path);
+        InputError {
+            line: place.line,
+            column: place.column,
+            subject: document.subject(&path),
+            text,
+            found: None,
+            expected: None,
+            write: None,
+        }
+    };
+    let mut errors: Vec<InputError> = book.faults(rig).into_iter().map(fault).collect();
+    errors.sort_by_key(|error| (error.line, error.column));
+    errors
+}
+
+fn input_error(problem: Problem) -> InputError {
+    InputError {
+        line: problem.place.line,
+        column: problem.place.column,
+        subject: problem.subject,
+        text: problem.sentence,
+        found: problem.found,
+        expected: problem.expected,
+        write: problem.write,
+    }
+}
+
+/// The audit of a file that could not be understood: its errors, and nothing else.
+fn unread(errors: Vec<InputError>, options: &Options, stamp: Stamp) -> Audit {
+    Audit {
+        format: audit::FORMAT.to_owned(),
+        rig: String::new(),
+        file: stamp.file,
+        sources: stamp.sources,
+        version: stamp.version,
+        date: options.today.to_string(),
+        codes: Vec::new(),
+        units: Units::Metric,
+        states: Vec::new(),
+        summary: Summary::default(),
+        findings: Vec::new(),
+        faults: Vec::new(),
+        notes: Vec::new(),
+        measure_next: Vec::new(),
+        inputs: Vec::new(),
+        exhibits: Vec::new(),
+        errors,
+    }
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_checks_fit_together_and_every_limit_file_loads() {
+        assert_eq!(REGISTRY.as_ref().err(), None);
+        assert!(!registry().checks().is_empty());
+        assert_eq!(registry().book().all().err(), None);
+    }
+
+    #[test]
+    fn an_empty_text_is_an_error_with_a_place() {
+        let audit = audit("", &Options::default());
+        assert!(audit.findings.is_empty());
+        assert!(audit.errors.iter().all(|error| error.line >= 1 && error.column >= 1));
+        assert!(!audit.errors.is_empty());
+    }
+
+    /// SHA-256 of nothing, as every table of test vectors has it (from memory).
+    #[test]
+    fn the_digest_is_the_usual_one() {
+        let digest = hexadecimal(&Sha256::digest(b""));
+        assert_eq!(digest, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
+    }
+}
