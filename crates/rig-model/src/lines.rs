@@ -29,7 +29,7 @@ pub(crate) const BYTE_ORDER_MARK: char = '\u{feff}';
 impl Lines {
     /// Finds the beginnings of the lines. A line ends with LF or with CR LF.
     pub fn new(text: &str) -> Lines {
-        let after_newline = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
+        let after_newline = text.match_indices('\n').map(|(at, _)| at + 1);
         Lines { starts: std::iter::once(0).chain(after_newline).collect() }
     }
 

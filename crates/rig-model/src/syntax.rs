@@ -44,10 +44,12 @@ pub(crate) fn toml(body: &str, shift: usize) -> Parsed {
     let (table, errors) = toml::de::DeTable::parse_recoverable(body);
     let mut faults: Vec<SyntaxFault> = errors.iter().map(|error| reword_toml(error, body, shift)).collect();
     faults.sort_by_key(|fault| fault.span);
-    // One slip of the pen makes the parser stumble several times in a line; the first place is the useful one.
-    let lines = Lines::new(body);
-    let line = |fault: &SyntaxFault| lines.place(body, fault.span.start.saturating_sub(shift)).line;
-    faults.dedup_by(|later, earlier| line(later) == line(earlier));
+    if faults.len() > 1 {
+        // One slip of the pen makes the parser stumble several times in a line; the first place is the useful one.
+        let lines = Lines::new(body);
+        let line = |fault: &SyntaxFault| lines.place(body, fault.span.start.saturating_sub(shift)).line;
+        faults.dedup_by(|later, earlier| line(later) == line(earlier));
+    }
     Parsed { root: tree::from_toml(&table, body, shift), broken: !faults.is_empty(), faults }
 }
 

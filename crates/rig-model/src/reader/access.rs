@@ -100,7 +100,9 @@ pub(super) struct Fields<'t> {
 
 impl<'t> Fields<'t> {
     pub(super) fn new(table: &'t Node, known: &'static [&'static str], quiet: bool, notes: &'t Notes) -> Fields<'t> {
-        Fields { table, entries: table.entries().iter(), known, absent: known.iter(), spot: None, quiet, notes }
+        // A blank is made of absent keys alone.
+        let absent = if quiet || notes.tell_absent { known.iter() } else { [].iter() };
+        Fields { table, entries: table.entries().iter(), known, absent, spot: None, quiet, notes }
     }
 
     fn note_unknown(&self, key: &str) {

@@ -93,12 +93,17 @@ struct Notes {
     texts: RefCell<BTreeMap<usize, Option<Note>>>,
     /// Blank every text unread: the cap is reached.
     blank_all: bool,
+    /// Hand out absent keys too, so that each wanted one is noted. A good file never needs it: serde itself takes
+    /// absent keys that are optional for none.
+    tell_absent: bool,
 }
 
 #[derive(Debug)]
 enum ReadError {
     /// A text was noted and marked; read again.
     Again,
+    /// A wanted key is absent.
+    Missing,
     /// A visitor wants something else.
     WrongType,
     /// A visitor's own words.
@@ -108,7 +113,7 @@ enum ReadError {
 impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            ReadError::Again | ReadError::WrongType => Ok(()),
+            ReadError::Again | ReadError::Missing | ReadError::WrongType => Ok(()),
             ReadError::Said(text) => f.write_str(text),
         }
     }
@@ -119,6 +124,10 @@ impl std::error::Error for ReadError {}
 impl de::Error for ReadError {
     fn custom<T: fmt::Display>(message: T) -> ReadError {
         ReadError::Said(message.to_string())
+    }
+
+    fn missing_field(_: &'static str) -> ReadError {
+        ReadError::Missing
     }
 
     fn invalid_type(_: Unexpected<'_>, _: &dyn de::Expected) -> ReadError {
@@ -144,6 +153,7 @@ pub(crate) fn read<T: DeserializeOwned>(root: &Node, bytes: usize) -> (T, Vec<No
                 all.extend(notes.texts.into_inner().into_values().flatten());
                 return (model, all, cut_short);
             }
+            Err(ReadError::Missing) if !notes.tell_absent => notes.tell_absent = true,
             Err(ReadError::Again) if texts < most => {}
             Err(ReadError::Again) if !notes.blank_all => notes.blank_all = true,
             Err(fault) => {
@@ -157,7 +167,7 @@ pub(crate) fn read<T: DeserializeOwned>(root: &Node, bytes: usize) -> (T, Vec<No
                 };
                 let mut all = notes.structure.into_inner();
                 all.push(text);
-                let quiet = Notes { blank_all: true, ..Notes::default() };
+                let quiet = Notes { blank_all: true, tell_absent: true, ..Notes::default() };
                 if let Ok(blank) = T::deserialize(spot::Reader::blank(&EMPTY, &quiet)) {
                     return (blank, all, true);
                 }
@@ -207,7 +217,7 @@ mod tests {
 
     #[test]
     fn every_type_of_the_model_can_be_blank() {
-        let notes = Notes { blank_all: true, ..Notes::default() };
+        let notes = Notes { blank_all: true, tell_absent: true, ..Notes::default() };
         assert!(Rig::deserialize(spot::Reader::blank(&EMPTY, &notes)).is_ok());
     }
 
