@@ -1,1 +1,22 @@
 //! Renderers of an audit: terminal, JSON, drawings.
+//!
+//! A renderer computes no physics and never reaches back into the rig: what it shows stands in the audit.
+//!
+//! | module       | holds                                                                            |
+//! |--------------|----------------------------------------------------------------------------------|
+//! | [`terminal`] | the report for people: blocks, ladder, closing lines; problems of the rig file    |
+//! | [`json`]     | the audit for other programs, and its schema                                      |
+//! | [`draw`]     | one exhibit as a self-contained SVG                                               |
+//! | [`explain`]  | what a check asks, how it computes, what limits it, how to measure what it needs   |
+#![deny(missing_docs)]
+
+pub mod draw;
+pub mod explain;
+pub mod json;
+mod numbers;
+#[cfg(test)]
+mod sample;
+pub mod terminal;
+mod text;
+
+pub use terminal::Look;

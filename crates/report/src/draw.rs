@@ -1,0 +1,68 @@
+//! One exhibit as a self-contained SVG.
+//!
+//! No outside fonts, no script; light and dark by the reader's own setting. Views are to scale. Labels are placed one by
+//! one where they cover no other; what finds no place stands in the legend under its number.
+//!
+//! Text from the rig file only ever becomes text of an element, never an attribute: those are not quoted safely.
+
+mod bars;
+mod parts;
+mod place;
+mod rear;
+mod sheet;
+mod side;
+#[cfg(test)]
+mod tests;
+
+use check::Exhibit;
+use check::exhibit::{Picture, Span};
+use quantity::{Dimension, System};
+
+use crate::numbers::Numbers;
+use sheet::Sheet;
+
+/// Units and signs of the numbers in a drawing; an SVG always has the proper signs.
+type Shown = Numbers;
+
+/// The exhibit as SVG; none where it holds nothing that could be drawn.
+#[must_use]
+pub fn render(exhibit: &Exhibit, units: System) -> Option<String> {
+    sheet(exhibit, units).map(|sheet| sheet.svg())
+}
+
+fn sheet(exhibit: &Exhibit, units: System) -> Option<Sheet> {
+    let shown = Numbers::new(units, true);
+    let title = match &exhibit.state {
+        Some(state) if !exhibit.title.contains(state.as_str()) => format!("{}, {state}", exhibit.title),
+        _ => exhibit.title.clone(),
+    };
+    match &exhibit.picture {
+        Picture::SideView(view) => side::draw(&title, view, shown),
+        Picture::RearView(view) => rear::draw(&title, view, shown),
+        Picture::Bars(bars) => bars::draw(&title, bars, shown),
+    }
+}
+
+/// "5350 kg" and "between 5250 and 5450".
+fn told(span: &Span, dimension: Dimension, shown: Shown) -> (String, Option<String>) {
+    shown.span(span.value.0, span.low.0, span.high.0, dimension)
+}
+
+/// "5350 kg, between 5250 and 5450".
+fn told_in_one(span: &Span, dimension: Dimension, shown: Shown) -> String {
+    let (value, range) = told(span, dimension, shown);
+    range.map_or(value.clone(), |range| format!("{value}, {range}"))
+}
+
+/// Whether all three numbers of it can be drawn.
+fn finite(span: &Span) -> bool {
+    [span.value, span.low, span.high].iter().all(|number| number.0.is_finite())
+}
+
+/// An angle without a range, to a tenth of a degree: nobody reads a slope finer.
+fn degrees(radians: f64, shown: Shown) -> String {
+    shown.amount(radians, Dimension::Angle, ANGLES_TO.to_radians())
+}
+
+/// The half width, in degrees, that angles without a range are rounded for.
+const ANGLES_TO: f64 = 0.5;

@@ -1,0 +1,107 @@
+//! Numbers as a report shows them: in the audit's units, with the figures that the range supports.
+
+use check::Measure;
+use quantity::{Dimension, System};
+
+/// A spread below this share of the value is what rounding in floating point leaves behind, not a doubt.
+const NO_SPREAD: f64 = 1e-9;
+
+/// How numbers are shown.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Numbers {
+    system: System,
+    utf8: bool,
+}
+
+impl Numbers {
+    pub(crate) fn new(system: impl Into<System>, utf8: bool) -> Self {
+        Self { system: system.into(), utf8 }
+    }
+
+    /// A value with its unit and, where it has a spread, its range: ("5350 kg", "between 5250 and 5450").
+    pub(crate) fn with_range(self, measure: &Measure) -> (String, Option<String>) {
+        let (value, low, high) = (measure.value.0, measure.low.0, measure.high.0);
+        self.span(value, low, high, measure.dimension)
+    }
+
+    /// The same from the three numbers.
+    pub(crate) fn span(self, value: f64, low: f64, high: f64, dimension: Dimension) -> (String, Option<String>) {
+        let spread = high - low;
+        if !spread.is_finite() || spread <= NO_SPREAD * value.abs() {
+            return (self.exact(value, dimension), None);
+        }
+        let (value, range) = quantity::show_with_range(value, low, high, dimension, self.system);
+        (self.signs(&value), Some(self.signs(&range)))
+    }
+
+    /// A value without spread.
+    pub(crate) fn exact(self, si: f64, dimension: Dimension) -> String {
+        self.signs(&quantity::show(si, dimension, self.system, None))
+    }
+
+    /// A value with the figures that a half width of its interval supports.
+    pub(crate) fn amount(self, si: f64, dimension: Dimension, half: f64) -> String {
+        self.span(si, si - half, si + half, dimension).0
+    }
+
+    /// ASCII units where only those can be shown, the proper signs elsewhere.
+    fn signs(self, text: &str) -> String {
+        if self.utf8 {
+            let text = text.replace(" deg", "°").replace("m2", "m²").replace("m3", "m³");
+            text.replace("H2O", "H₂O")
+        } else {
+            text.replace('°', "deg").replace('²', "2").replace('³', "3")
+        }
+    }
+}
+
+/// "1.03": demand over capacity. More figures than any load of a rig is known to would pretend.
+pub(crate) fn share(utilisation: f64) -> String {
+    format!("{utilisation:.2}")
+}
+
+/// "78 %".
+pub(crate) fn percent(share: f64) -> String {
+    format!("{:.0} %", (share * 100.0).abs())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use quantity::Num;
+
+    fn measure(value: f64, half: f64, dimension: Dimension) -> Measure {
+        Measure {
+            value: Num(value),
+            unit: dimension.si_unit().to_owned(),
+            dimension,
+            low: Num(value - half),
+            high: Num(value + half),
+        }
+    }
+
+    #[test]
+    fn figures_follow_the_range_and_units_the_audit() {
+        let load = measure(5347.2, 98.0, Dimension::Mass);
+        let metric = Numbers::new(System::Metric, false);
+        assert_eq!(metric.with_range(&load), ("5350 kg".to_owned(), Some("between 5250 and 5450".to_owned())));
+        let us = Numbers::new(System::Us, false);
+        assert_eq!(us.with_range(&load).0, "11790 lb");
+    }
+
+    #[test]
+    fn a_spread_left_by_rounding_is_none() {
+        let load = measure(5200.0, 1e-9, Dimension::Mass);
+        assert_eq!(Numbers::new(System::Metric, false).with_range(&load), ("5200 kg".to_owned(), None));
+    }
+
+    #[test]
+    fn signs_are_ascii_unless_the_terminal_has_them() {
+        let lean = measure(0.5, 0.0, Dimension::Angle);
+        assert_eq!(Numbers::new(System::Metric, false).with_range(&lean).0, "28.65 deg");
+        assert_eq!(Numbers::new(System::Metric, true).with_range(&lean).0, "28.65°");
+        let warm = measure(308.15, 0.0, Dimension::Temperature);
+        assert_eq!(Numbers::new(System::Metric, false).with_range(&warm).0, "35 degC");
+        assert_eq!(Numbers::new(System::Metric, true).with_range(&warm).0, "35 °C");
+    }
+}

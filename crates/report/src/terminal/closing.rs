@@ -1,0 +1,109 @@
+//! What stands above the prompt: what to measure, how it stands, what to do first.
+
+use std::collections::BTreeSet;
+
+use basis::Known;
+use check::{Audit, Verdict};
+
+use super::fold::{Folded, TRADE_NOT_TOLD};
+use super::ladder;
+use super::paper::{Paper, Weight};
+use crate::text::{self, clean, tie, tie_numbers};
+
+/// Measurements named.
+const MEASUREMENTS: usize = 3;
+
+/// The measurements that settle most.
+pub(super) fn measure_next(paper: &mut Paper, audit: &Audit) {
+    if audit.measure_next.is_empty() {
+        return;
+    }
+    paper.heading("WORTH MEASURING");
+    for next in audit.measure_next.iter().take(MEASUREMENTS) {
+        let settles = text::count(next.settles, "answer");
+        let how = if next.how.is_empty() { String::new() } else { format!(": {}", next.how) };
+        paper.labelled("would settle", &tie_numbers(&clean(&format!("{settles}: {}{how}", next.path))));
+    }
+}
+
+/// Counts, verdict on the whole, and what to do first.
+pub(super) fn last_lines(paper: &mut Paper, audit: &Audit, folded: &Folded<'_>) {
+    paper.blank();
+    let mut counts = sentences(audit, folded);
+    if !audit.faults.is_empty() {
+        let said = format!("{} could not run.", text::count(audit.faults.len(), "check"));
+        counts.push(paper.paint(Weight::Careful, &tie(&said)));
+    }
+    paper.running(0, &counts.join("  "));
+    let first = do_first(audit, folded);
+    if !first.is_empty() {
+        paper.running(0, &first.join("  "));
+    }
+}
+
+/// "58 answers: 1 fail, 40 pass." and what belongs beside it.
+pub(super) fn sentences(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
+    let by_verdict: Vec<String> = Verdict::ALL
+        .iter()
+        .filter(|verdict| audit.summary.of(**verdict) > 0)
+        .map(|verdict| tie(&format!("{} {}", audit.summary.of(*verdict), verdict.word())))
+        .collect();
+    let answers = tie(&text::count(audit.summary.answers, "answer"));
+    let mut sentences =
+        vec![if by_verdict.is_empty() { format!("{answers}.") } else { format!("{answers}: {}.", by_verdict.join(", ")) }];
+    if audit.summary.accepted > 0 {
+        sentences.push(tie(&format!("{} accepted.", audit.summary.accepted)));
+    }
+    let recalled = from_memory(audit);
+    if recalled > 0 {
+        sentences.push(tie(&format!("{} from memory.", text::count(recalled, "limit"))));
+    }
+    sentences.extend(fine(audit, folded).map(str::to_owned));
+    sentences
+}
+
+/// Said plainly where it is so, and only of what was told and could be judged.
+fn fine(audit: &Audit, folded: &Folded<'_>) -> Option<&'static str> {
+    let open = !folded.fails.is_empty() || !folded.open.is_empty() || !audit.faults.is_empty();
+    if open || folded.passing.is_empty() {
+        return None;
+    }
+    Some(if !folded.accepted.is_empty() {
+        "The rest is fine."
+    } else if audit.notes.iter().any(|note| note.id == TRADE_NOT_TOLD) {
+        "What was told is fine."
+    } else {
+        "This is fine."
+    })
+}
+
+/// How many different limits known from memory alone govern an answer.
+fn from_memory(audit: &Audit) -> usize {
+    let recalled = audit.findings.iter().filter_map(|finding| {
+        let basis = finding.basis.as_ref().filter(|basis| basis.known == Known::FromMemory)?;
+        Some((finding.check.as_str(), finding.case.as_deref(), basis.line()))
+    });
+    recalled.collect::<BTreeSet<_>>().len()
+}
+
+/// "Do first: 1.", what is worth measuring, where the working stands.
+fn do_first(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
+    let mut parts = Vec::new();
+    if let Some(number) = folded.fails.first().and_then(|block| block.number) {
+        parts.push(tie(&format!("Do first: {number}.")));
+    }
+    if let Some(next) = audit.measure_next.first() {
+        parts.push(format!("Worth measuring: {}.", clean(&next.path)));
+    }
+    let rungs = ladder::rungs(audit, folded);
+    if folded.nothing_wrong(audit)
+        && let Some(rung) = rungs.first()
+    {
+        parts.push(format!("Closest to its limit: {}.", rung.short()));
+    }
+    let first = folded.fails.first().or(folded.open.first()).map(|block| block.worst.check.as_str());
+    if let Some(check) = first.or(rungs.first().map(ladder::Rung::check)) {
+        parts.push(format!("Full working: rigproof explain {}", clean(check)));
+    }
+    parts
+}
