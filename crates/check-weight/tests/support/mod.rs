@@ -1,0 +1,55 @@
+//! What the tests of this trade share: reading a rig, asking a check.
+#![allow(dead_code, reason = "each test file uses its part")]
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use check::{Check, Context, Day, Finding, LimitBook, Registry};
+use rig_model::{Syntax, read_rig};
+
+/// The day all tests live in.
+pub(crate) const TODAY: Day = Day { year: 2026, month: 11, day: 25 };
+
+/// Folder of the annotated rigs.
+pub(crate) fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/rigs")
+}
+
+/// All checks of the trade.
+pub(crate) fn registry() -> Registry {
+    Registry::new(check_weight::checks(), check_weight::limits()).expect("ids are unique and well formed")
+}
+
+/// A rig's text, ready to be asked, with ways out wanted.
+pub(crate) fn context(name: &str, text: &str) -> Context {
+    let (document, rig) = read_rig(text, Syntax::Toml).unwrap_or_else(|problems| panic!("{name}: {problems:#?}"));
+    let book = Arc::new(LimitBook::new(check_weight::limits()));
+    let faults = book.faults(&rig);
+    assert!(faults.is_empty(), "{name}: {faults:?}");
+    Context::new(Arc::new(document), Arc::new(rig), book, TODAY).with_remedies(true)
+}
+
+/// The answer with the same key, if there is one.
+pub(crate) fn same<'f>(findings: &'f [Finding], wanted: &Finding) -> Option<&'f Finding> {
+    findings.iter().find(|finding| finding.key() == wanted.key())
+}
+
+/// A finding in one line: case, state, verdict, utilisation.
+pub(crate) fn told(finding: &Finding) -> String {
+    let state = finding.state.as_deref().unwrap_or("-");
+    let case = finding.case.as_ref().map_or(String::new(), |case| format!("[{case}]"));
+    let utilisation = finding.utilisation.as_ref().map_or(String::new(), |u| format!(" {:.2}", u.0));
+    format!("{}{case} {state} {}{utilisation} (at `{}`)", finding.check, finding.verdict.word(), finding.path)
+}
+
+/// Answers of a check, each key once.
+pub(crate) fn ask(name: &str, check: &dyn Check, cx: &Context) -> Vec<Finding> {
+    let findings = check.run(cx);
+    for (at, finding) in findings.iter().enumerate() {
+        assert_eq!(finding.check, check.card().id, "{name}");
+        let twice = findings[..at].iter().any(|other| other.key() == finding.key());
+        assert!(!twice, "{name}: answered twice: {}", told(finding));
+    }
+    assert!(!findings.is_empty(), "{name}: {} says nothing", check.card().id);
+    findings
+}
