@@ -117,6 +117,7 @@ fn ways_out(cx: &Context, axle: AxleIn<'_>, goal: &Goal) -> Vec<Proposal> {
     [
         remedy::move_body(cx, axle.state, axle.index, change),
         remedy::move_piece(cx, axle.state, axle.index, change),
+        remedy::carry_less(cx, axle.state, Some(axle.index), goal.change()),
         remedy::lighten(cx, axle.state, Some(axle.index), goal.change()),
     ]
     .into_iter()

@@ -14,6 +14,8 @@ pub mod step {
     pub const MOVE_M: f64 = 0.01;
     /// Taking mass off: 5 kg.
     pub const MASS_KG: f64 = 5.0;
+    /// Filling a tank: 5 L.
+    pub const VOLUME_M3: f64 = 0.005;
     /// Pumping a tyre: 0.1 bar.
     pub const PRESSURE_PA: f64 = 10_000.0;
 }
@@ -152,6 +154,67 @@ pub fn lighten(cx: &Context, state: &StateFacts, axle: Option<usize>, less: f64)
         effort: Effort::Minutes,
         edits: vec![set(format!("{}.mass", item.path), Some(now), now - off / count, Dimension::Mass)],
     })
+}
+
+/// Carry less of a liquid in this state: the tank of which the fewest kilograms have to stay out. The state has to be one
+/// of the file's own, since a made one has no fill to write.
+#[must_use]
+pub fn carry_less(cx: &Context, state: &StateFacts, axle: Option<usize>, less: f64) -> Option<Proposal> {
+    if state.made {
+        return None;
+    }
+    let shares = axle.and_then(|_| cx.facts().axles().shares(&state.lifted).ok());
+    let liquids = || state.items.iter().filter(|item| item.kind == ItemKind::Liquid);
+    let mut best: Option<(f64, f64, &rig_model::model::Tank)> = None;
+    for (tank, item) in
+        cx.rig().tank.iter().filter_map(|tank| Some((tank, liquids().find(|item| item.path == tank_path(cx, tank))?)))
+    {
+        let (Ok(mass), Some(volume)) = (&item.mass, tank.volume.as_ref().and_then(|volume| volume.value())) else { continue };
+        let share = match (axle, &shares, &item.at) {
+            (Some(axle), Some(shares), [Ok(x), ..]) => shares.of_mass_at(axle, x.value()),
+            (None, ..) => 1.0,
+            _ => continue,
+        };
+        let fill = fill_of(cx, state, tank).unwrap_or(0.0);
+        if share <= 0.0 || mass.value() <= 0.0 || fill <= 0.0 {
+            continue;
+        }
+        let off = less / share;
+        let left = fill * volume * (1.0 - off / mass.value());
+        let left = (left / step::VOLUME_M3).floor() * step::VOLUME_M3;
+        if left >= 0.0 && best.is_none_or(|(least, ..)| off < least) {
+            best = Some((off, left, tank));
+        }
+    }
+    let (_, left, tank) = best?;
+    let path = format!("{}.fill.{}", state.path, rig_model::path::quote_key(&tank.name));
+    Some(Proposal {
+        text: format!(
+            "carry {} in {} instead of {}",
+            litres(cx, left),
+            tank.name,
+            litres(cx, fill_of(cx, state, tank)? * tank.volume.as_ref()?.value()?)
+        ),
+        effort: Effort::Minutes,
+        edits: vec![set(path, None, left, Dimension::Volume)],
+    })
+}
+
+fn tank_path(cx: &Context, tank: &rig_model::model::Tank) -> String {
+    let index = cx.rig().tank.iter().position(|other| other.name == tank.name).unwrap_or(0);
+    format!("tank{}", rig_model::path::entry(Some(&tank.name), index + 1))
+}
+
+/// Share of a tank that is filled in a state.
+fn fill_of(cx: &Context, state: &StateFacts, tank: &rig_model::model::Tank) -> Option<f64> {
+    let index = cx.rig().tank.iter().position(|other| other.name == tank.name)?;
+    Some(state.fills.get(index)?.as_ref().ok()?.value())
+}
+
+/// A volume in words, to the litre.
+#[must_use]
+pub fn litres(cx: &Context, value: f64) -> String {
+    quantity::show(value, Dimension::Volume, system(cx), Some(step::VOLUME_M3))
 }
 
 /// By how much the demand must change, signed, for an at-most (down) or at-least (up) limit.
