@@ -104,5 +104,5 @@ fn a_check_that_breaks_down_is_a_fault_and_the_rest_goes_on() {
 
 fn runner_audit(registry: &Registry) -> check::Audit {
     let options = rigproof::Options { today: today(), file: "rig.toml".to_owned(), ..rigproof_tests::quick() };
-    rigproof::audit_with(registry, &example(FULL), &options)
+    rigproof::door::audit_with(registry, example(FULL).as_bytes(), &options)
 }

@@ -6,7 +6,7 @@ use report::terminal::Look;
 use rigproof_tests::{EXAMPLES, audit_of};
 
 fn look(width: usize) -> Look {
-    Look { width, styled: false, utf8: false, ladder: true, plain: false, all: false }
+    Look { width, ladder: true, ..Look::default() }
 }
 
 #[test]
@@ -27,7 +27,7 @@ fn in_the_terminal() {
 #[test]
 fn in_the_terminal_with_styles_and_all_answers() {
     let audit = audit_of(EXAMPLES[1]);
-    let shown = report::terminal::render(&audit, &Look { styled: true, utf8: true, all: true, ..look(100) });
+    let shown = report::terminal::render(&audit, &Look { styled: true, hue: true, utf8: true, all: true, ..look(100) });
     insta::assert_snapshot!(format!("{}-styled", EXAMPLES[1]), shown.replace('\u{1b}', "<ESC>"));
 }
 
@@ -36,7 +36,7 @@ fn styles_change_no_word() {
     for name in EXAMPLES {
         let audit = audit_of(name);
         let plain = report::terminal::render(&audit, &look(100));
-        let styled = report::terminal::render(&audit, &Look { styled: true, ..look(100) });
+        let styled = report::terminal::render(&audit, &Look { styled: true, hue: true, ..look(100) });
         let mut bare = String::new();
         let mut inside = false;
         for c in styled.chars() {

@@ -7,7 +7,7 @@ use rigproof_tests::{EXAMPLES, example, options};
 
 fn everything(name: &str, threads: usize) -> String {
     let audit = rigproof::audit(&example(name), &Options { threads: Some(threads), ..options() });
-    let look = Look { width: 100, styled: true, utf8: true, ladder: true, plain: false, all: true };
+    let look = Look { styled: true, hue: true, utf8: true, ladder: true, all: true, ..Look::default() };
     let drawings: String =
         audit.exhibits.iter().filter_map(|exhibit| report::draw::render(exhibit, audit.units.into())).collect();
     format!("{}{}{drawings}", report::json::render(&audit), report::terminal::render(&audit, &look))
