@@ -36,11 +36,18 @@ fn sheet(exhibit: &Exhibit, units: System) -> Option<Sheet> {
         Some(state) if !exhibit.title.contains(state.as_str()) => format!("{}, {state}", exhibit.title),
         _ => exhibit.title.clone(),
     };
+    let title = capital(&title);
     match &exhibit.picture {
         Picture::SideView(view) => side::draw(&title, view, shown),
         Picture::RearView(view) => rear::draw(&title, view, shown),
         Picture::Bars(bars) => bars::draw(&title, bars, shown),
     }
+}
+
+/// The text with a capital letter at its front.
+fn capital(text: &str) -> String {
+    let mut rest = text.chars();
+    rest.next().map_or_else(String::new, |first| first.to_uppercase().chain(rest).collect())
 }
 
 /// "5350 kg" and "between 5250 and 5450".

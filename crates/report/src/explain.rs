@@ -129,10 +129,15 @@ fn bound(limit: &Limit) -> String {
     }
 }
 
-fn needed(paper: &mut Paper, card: &Card, needs: &[(String, String)]) {
-    if !needs.is_empty() {
-        paper.heading("WHAT IT NEEDS, AND HOW TO GET IT");
-        for (at, (path, how)) in needs.iter().enumerate() {
+/// What it cannot answer without, then what moves its answer.
+fn needed(paper: &mut Paper, card: &Card, inputs: &[(String, String)]) {
+    let (needs, uses): (Vec<_>, Vec<_>) = inputs.iter().partition(|(path, _)| card.needs.has(path));
+    for (heading, inputs) in [("WHAT IT NEEDS, AND HOW TO GET IT", needs), ("WHAT MOVES THE ANSWER, AND HOW TO GET IT", uses)] {
+        if inputs.is_empty() {
+            continue;
+        }
+        paper.heading(heading);
+        for (at, (path, how)) in inputs.into_iter().enumerate() {
             if at > 0 {
                 paper.blank();
             }
@@ -142,7 +147,8 @@ fn needed(paper: &mut Paper, card: &Card, needs: &[(String, String)]) {
             }
         }
     }
-    let uses: Vec<&str> = card.uses.iter().filter(|path| !card.needs.has(path)).collect();
+    let untold = |path: &&str| !card.needs.has(path) && !inputs.iter().any(|(told, _)| told == path);
+    let uses: Vec<&str> = card.uses.iter().filter(untold).collect();
     if !uses.is_empty() {
         paper.heading("WHAT ALSO MOVES THE ANSWER");
         paper.running(4, &clean(&uses.join(", ")));
@@ -196,6 +202,7 @@ mod tests {
         let limits = [("good-practice".to_owned(), limit())];
         let needs = [
             ("axle.rated".to_owned(), "read the plate on the axle beam or in the door frame".to_owned()),
+            ("tank".to_owned(), "fill it by the bucket and count".to_owned()),
             (
                 "axle.bare_load".to_owned(),
                 "drive the bare chassis with that axle alone onto a scale, 2 or 3 times over 0.5 m of level ground".to_owned(),

@@ -84,6 +84,11 @@ pub(super) fn labels(sheet: &mut Sheet, frame: Frame, parts: &[Part], placer: &m
             small.push(part);
         }
     }
+    // Numbered from left to right, so that a number of the legend is soon found.
+    small.sort_by(|a, b| {
+        let (a, b) = (frame.rect(a).middle(), frame.rect(b).middle());
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+    });
     let mut legend = Vec::new();
     for (at, part) in small.into_iter().enumerate() {
         let own = frame.rect(part).middle();

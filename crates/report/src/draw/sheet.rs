@@ -23,7 +23,7 @@ const STYLE: &str = "
 .rp .paper{fill:#ffffff}
 .rp .ground{stroke:#1a1a1a;stroke-width:2}.rp .thin{stroke:#6b6b6b;stroke-width:1}.rp .leader{stroke:#6b6b6b;stroke-width:0.8}
 .rp .chassis{fill:#dfe3e8;stroke:#5c6670}.rp .body{fill:#f1f6fb;stroke:#2f5d8a;stroke-width:2}.rp .piece{fill:#f6e9cf;stroke:#7a5b1e}
-.rp .tank{fill:#d3e9f5;stroke:#1e5f7a}.rp .person{fill:#e9dcf2;stroke:#6a3f86}.rp .out{fill:none;stroke:#7a5b1e;stroke-dasharray:5 3}.rp .trailer{fill:#eceff1;stroke:#5c6670}
+.rp .tank{fill:#d3e9f5;stroke:#1e5f7a}.rp .person{fill:#e9dcf2;stroke:#6a3f86}.rp .piece,.rp .tank,.rp .person{fill-opacity:0.65}.rp .out{fill:none;stroke:#7a5b1e;stroke-dasharray:5 3}.rp .trailer{fill:#eceff1;stroke:#5c6670}
 .rp .tyre{fill:#5a5f66;stroke:#1a1a1a}.rp .hub{fill:#c9ced4;stroke:#1a1a1a}.rp .dot{fill:#ffffff;stroke:#1a1a1a}.rp .spot{fill:#1a1a1a}
 .rp .centre{stroke:#b0007a;stroke-width:2;fill:none}.rp .doubt{fill:#b0007a;fill-opacity:0.18;stroke:#b0007a}.rp .angle{stroke:#0b6e4f;stroke-width:1.6;stroke-dasharray:9 4}
 .rp .allowed{stroke:#1a1a1a;stroke-width:1.6;stroke-dasharray:2 4}.rp .bar{fill:#9db7d1;stroke:#2f5d8a}.rp .limit{stroke:#1a1a1a;stroke-width:3}

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use basis::{Basis, BasisKind};
 use check::finding::{Finding, Need, Replaced, Sense};
 use check::{Consequence, Remedy, Verdict};
 use quantity::Dimension;
@@ -100,7 +101,7 @@ fn rows(block: &Block<'_>, numbers: Numbers) -> Vec<Row> {
     }
     if let Some(capacity) = &finding.capacity {
         let (value, range) = numbers.with_range(capacity);
-        let basis = finding.basis.as_ref().map(|basis| prose(&basis.line()));
+        let basis = finding.basis.as_ref().map(|basis| prose(&basis_line(basis)));
         let remark: Vec<String> = range.into_iter().chain(basis).collect();
         rows.push(Row::new(&finding.capacity_words, value, remark.join(", ")));
     }
@@ -118,6 +119,13 @@ fn rows(block: &Block<'_>, numbers: Numbers) -> Vec<Row> {
         }
     }
     rows
+}
+
+/// The basis in one line; a rating says that it is the thing's own, where its title does not.
+pub(super) fn basis_line(basis: &Basis) -> String {
+    let line = basis.line();
+    let own = basis.kind == BasisKind::DataPlate && !["plate", "papers"].iter().any(|word| line.contains(word));
+    if own { format!("{line}, from its plate or papers") } else { line }
 }
 
 /// "also travel-empty 1.01, camped 0.99 (unsettled)".

@@ -48,7 +48,7 @@ fn line(audit: &Audit, finding: &Finding, numbers: Numbers) -> String {
             parts.push(format!("{} {value}{range}", clean(words)));
         }
     }
-    parts.extend(finding.basis.as_ref().map(|basis| clean(&basis.line())));
+    parts.extend(finding.basis.as_ref().map(|basis| clean(&block::basis_line(basis))));
     parts.extend(finding.utilisation.map(|used| format!("{} of the limit", numbers::share(used.0))));
     if finding.verdict == Verdict::Unsettled && finding.consequence == Consequence::Injury {
         parts.push("treat as fail until measured".to_owned());
