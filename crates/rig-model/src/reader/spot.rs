@@ -5,6 +5,7 @@ use serde::de::value::StrDeserializer;
 use serde::de::{Expected, IntoDeserializer, Visitor};
 
 use super::access::{Entries, Fields, Items, Repeat};
+use super::text::{before_example, example_in};
 use super::{At, Note, Notes, ReadError, Write, nearest};
 use crate::problem::list_words;
 use crate::tree::{EMPTY, Kind, Node};
@@ -117,16 +118,6 @@ pub(super) fn wanted_by<'de, V: Visitor<'de>>(visitor: &V) -> String {
         "a map" => "a table".into(),
         _ => wanted,
     }
-}
-
-/// `a mass` of `a mass as text, such as "1200 kg"`.
-fn before_example(wanted: &str) -> &str {
-    wanted.split(", such as").next().unwrap_or(wanted).trim_end_matches(" in double quotes")
-}
-
-/// `1200 kg` of `a mass as text, such as "1200 kg" or "2600 lb"`.
-fn example_in(wanted: &str) -> Option<String> {
-    wanted.split_once("such as \"")?.1.split('"').next().map(str::to_owned)
 }
 
 macro_rules! whole_numbers {

@@ -75,3 +75,13 @@ fn said(text: &str) -> (String, Option<String>, Option<Write>) {
     let own = |part: Option<&str>| part.map(str::to_owned);
     (parts.sentence.to_owned(), own(parts.expected), own(parts.write).map(Write::Text))
 }
+
+/// `a mass` of `a mass as text, such as "1200 kg"`.
+pub(super) fn before_example(wanted: &str) -> &str {
+    wanted.split(", such as").next().unwrap_or(wanted).trim_end_matches(" in double quotes")
+}
+
+/// `1200 kg` of `a mass as text, such as "1200 kg" or "2600 lb"`.
+pub(super) fn example_in(wanted: &str) -> Option<String> {
+    wanted.split_once("such as \"")?.1.split('"').next().map(str::to_owned)
+}
