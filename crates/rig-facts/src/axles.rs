@@ -31,13 +31,21 @@ pub struct AxleFacts {
     pub fixed_load: Option<Estimate>,
     /// Height of the hub over ground, laden, m.
     pub radius: Result<Estimate, Gap>,
+    /// Pressure of the tyres, cold, gauge, Pa.
+    pub pressure: Result<Estimate, Gap>,
+    /// Pressure at which the tyres' load index holds, gauge, Pa.
+    pub reference_pressure: Result<Estimate, Gap>,
 }
 
 impl AxleFacts {
     fn read(axle: &Axle, index: usize, inputs: &mut Inputs) -> Self {
         let at = format!("axle{}", path::entry(Some(&axle.name), index + 1));
         let key = |key: &str| format!("{at}.{key}");
-        let radius = axle.tyre.as_ref().and_then(|tyre| tyre.radius.as_ref());
+        let tyre = axle.tyre.as_ref();
+        let radius = tyre.and_then(|tyre| tyre.radius.as_ref());
+        let pressure = tyre.and_then(|tyre| tyre.pressure.as_ref());
+        // Moulded on the side: no spread unless stated.
+        let reference = tyre.and_then(|tyre| tyre.reference_pressure.as_ref());
         Self {
             name: axle.name.clone(),
             x: inputs.take(|| key("x"), axle.x.as_ref(), Kind::Length),
@@ -48,6 +56,8 @@ impl AxleFacts {
             roll_stiffness: inputs.take(|| key("roll_stiffness"), axle.roll_stiffness.as_ref(), Kind::Stiffness),
             fixed_load: inputs.take(|| key("fixed_load"), axle.fixed_load.as_ref(), Kind::AxleLoad).ok(),
             radius: inputs.take(|| key("tyre.radius"), radius, Kind::Length),
+            pressure: inputs.take(|| key("tyre.pressure"), pressure, Kind::Pressure),
+            reference_pressure: inputs.take(|| key("tyre.reference_pressure"), reference, Kind::Plate),
             path: at,
         }
     }

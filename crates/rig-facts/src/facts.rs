@@ -74,6 +74,7 @@ pub struct Facts {
     states: Vec<StateFacts>,
     tickets: Tickets,
     roll: Roll,
+    trailer_mass: Result<Estimate, Gap>,
 }
 
 /// How the rig rolls on its springs.
@@ -159,7 +160,9 @@ impl Facts {
                 state.loads = state.prior.map(|estimate| tickets.corrected(estimate));
             }
         }
-        Self { inputs, axles, body, states, tickets, roll }
+        let towed = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
+        let trailer_mass = inputs.take(|| "trailer.mass".to_owned(), towed, Kind::AxleLoad);
+        Self { inputs, axles, body, states, tickets, roll, trailer_mass }
     }
 
     /// The states, in file order.
@@ -196,6 +199,14 @@ impl Facts {
     #[must_use]
     pub fn roll(&self) -> &Roll {
         &self.roll
+    }
+
+    /// Mass of the laden trailer, kg.
+    ///
+    /// # Errors
+    /// The gap that stops it.
+    pub fn trailer_mass(&self) -> Result<&Estimate, &Gap> {
+        self.trailer_mass.as_ref()
     }
 
     /// Every stated value that carries a range.
