@@ -48,7 +48,9 @@ fn styles_change_no_word() {
             }
         }
         assert_eq!(bare, plain, "{name}");
-        assert_ne!(styled, plain, "{name}: nothing is styled");
+        // With nothing wrong there is nothing to stress.
+        let stressed = audit.summary.fail + audit.summary.unsettled + audit.summary.missing > 0;
+        assert_eq!(styled != plain, stressed, "{name}");
     }
 }
 
