@@ -57,12 +57,12 @@ impl Numbers {
 
 /// "1.03": demand over capacity. More figures than any load of a rig is known to would pretend.
 pub(crate) fn share(utilisation: f64) -> String {
-    format!("{utilisation:.2}")
+    if utilisation.is_finite() { format!("{utilisation:.2}") } else { "?".to_owned() }
 }
 
 /// "78 %".
 pub(crate) fn percent(share: f64) -> String {
-    format!("{:.0} %", (share * 100.0).abs())
+    if share.is_finite() { format!("{:.0} %", (share * 100.0).abs()) } else { "? %".to_owned() }
 }
 
 #[cfg(test)]

@@ -210,3 +210,24 @@ fn the_report_does_not_depend_on_the_order_of_findings() {
     audit_is_unchanged_by_order_of_findings(&sample::audit());
     audit_is_unchanged_by_order_of_findings(&sample::many());
 }
+
+#[test]
+fn a_rating_says_whose_it_is_once() {
+    let line = |title: &str| block::basis_line(&basis::Basis::data_plate(title));
+    assert_eq!(line("axle rating"), "axle rating, from its plate or papers");
+    assert_eq!(line("axle rating, from the data plate"), "axle rating, from the data plate");
+    assert_eq!(block::basis_line(&basis::Basis::owner("your wish")), "your wish");
+}
+
+#[test]
+fn a_number_that_is_none_is_a_question_mark() {
+    let mut audit = sample::audit();
+    for finding in &mut audit.findings {
+        finding.utilisation = finding.utilisation.map(|_| quantity::Num(f64::NAN));
+        finding.demand.iter_mut().for_each(|demand| demand.value = quantity::Num(f64::INFINITY));
+    }
+    for plain in [false, true] {
+        let report = render(&audit, &Look { all: true, plain, ..look(100) });
+        assert!(!report.contains("NaN") && !report.contains("inf ") && report.contains('?'), "{report}");
+    }
+}
