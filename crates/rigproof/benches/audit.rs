@@ -1,0 +1,105 @@
+//! What an audit of the complete example costs: the whole process, and its parts.
+//!
+//! Run: `cargo bench -p rigproof`. Quote ratios from one run; the machine may be busy.
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a bench")]
+
+use std::process::{Command, Stdio};
+use std::sync::Arc;
+
+use divan::{Bencher, black_box};
+use report::terminal::Look;
+use rig_facts::Facts;
+use rig_model::{Rig, Syntax, read_rig};
+use rigproof::{Options, audit};
+
+const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/herbarium-truck/rig.toml");
+
+fn main() {
+    divan::main();
+}
+
+fn text() -> String {
+    std::fs::read_to_string(FILE).expect("the example is there")
+}
+
+fn rig() -> Arc<Rig> {
+    Arc::new(read_rig(&text(), Syntax::Toml).expect("it reads").1)
+}
+
+fn process(bencher: Bencher, arguments: &[&str]) {
+    bencher.bench(|| {
+        let mut command = Command::new(env!("CARGO_BIN_EXE_rigproof"));
+        command.args(arguments).stdout(Stdio::null()).status().expect("it starts")
+    });
+}
+
+/// Start and end of the process alone.
+#[divan::bench]
+fn process_start(bencher: Bencher) {
+    process(bencher, &["--version"]);
+}
+
+/// The whole process, remedies on.
+#[divan::bench]
+fn process_audit(bencher: Bencher) {
+    process(bencher, &["audit", "--today", "2026-11-25", FILE]);
+}
+
+/// The whole process, remedies off.
+#[divan::bench]
+fn process_audit_without_remedies(bencher: Bencher) {
+    process(bencher, &["audit", "--today", "2026-11-25", "--no-remedies", FILE]);
+}
+
+/// Text to model.
+#[divan::bench]
+fn part_read(bencher: Bencher) {
+    let text = text();
+    bencher.bench(|| read_rig(black_box(&text), Syntax::Toml));
+}
+
+/// Model to facts.
+#[divan::bench]
+fn part_facts(bencher: Bencher) {
+    let rig = rig();
+    bencher.bench(|| Facts::derive(black_box(Arc::clone(&rig))));
+}
+
+/// Text to audit, remedies off: read, facts, checks, views.
+#[divan::bench]
+fn audit_without_remedies(bencher: Bencher) {
+    let (text, options) = (text(), Options { remedies: false, ..Options::new(FILE) });
+    bencher.bench(|| audit(black_box(&text), &options));
+}
+
+/// Text to audit, remedies on: the difference is what solving and proving them costs.
+#[divan::bench]
+fn audit_with_remedies(bencher: Bencher) {
+    let (text, options) = (text(), Options::new(FILE));
+    bencher.bench(|| audit(black_box(&text), &options));
+}
+
+/// Audit to terminal text.
+#[divan::bench]
+fn part_render_text(bencher: Bencher) {
+    let audit = audit(&text(), &Options::new(FILE));
+    bencher.bench(|| report::terminal::render(black_box(&audit), &Look::default()));
+}
+
+/// Audit to JSON.
+#[divan::bench]
+fn part_render_json(bencher: Bencher) {
+    let audit = audit(&text(), &Options::new(FILE));
+    bencher.bench(|| report::json::render(black_box(&audit)));
+}
+
+/// Ten thousand ledgers: all states, loads, tickets.
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn ten_thousand_ledgers(bencher: Bencher) {
+    let rig = rig();
+    bencher.bench(|| {
+        for _ in 0..10_000 {
+            black_box(Facts::derive(Arc::clone(&rig)));
+        }
+    });
+}
