@@ -49,7 +49,7 @@ impl Ledger {
         fixed.extend(rig.mass.iter().enumerate().map(|(index, mass)| piece(rig, mass, index, frame, inputs)));
         let tanks: Vec<TankFacts> =
             rig.tank.iter().enumerate().map(|(index, tank)| TankFacts::read(tank, index, frame, inputs)).collect();
-        fixed.extend(tanks.iter().filter_map(TankFacts::shell).map(stays));
+        fixed.extend(tanks.iter().map(TankFacts::shell).map(stays));
         let people = People::read(rig, frame, inputs);
         fixed.extend(people.seats().map(stays));
         Self { fixed, tanks, people, nose: Arc::new(nose(rig, frame, inputs)), low: low_points(rig, frame, inputs) }

@@ -23,8 +23,8 @@ pub struct TankFacts {
     shape: TankShape,
     in_body: bool,
     size: Option<[f64; 3]>,
-    /// Mass of the shell; none where the file does not tell it: then it was weighed with what it hangs on.
-    shell: Option<Result<Estimate, Gap>>,
+    /// Mass of the shell; nothing where the file does not tell it: then it was weighed with what it hangs on.
+    shell: Result<Estimate, Gap>,
     volume: Result<Estimate, Gap>,
     density: Result<Estimate, Gap>,
     at: [Result<Estimate, Gap>; 3],
@@ -35,7 +35,7 @@ impl TankFacts {
     pub fn read(tank: &Tank, index: usize, frame: &BodyFrame, inputs: &mut Inputs) -> Self {
         let path = format!("tank{}", path::entry(Some(&tank.name), index + 1));
         let (size, in_body) = (sizes(tank.size.as_ref()), tank.in_.is_some());
-        let shell = tank.mass.as_ref().map(|mass| inputs.take(|| format!("{path}.mass"), Some(mass), Kind::Mass));
+        let shell = tank.mass.as_ref().map_or(Ok(Estimate::exact(0.0)), |mass| inputs.take(|| format!("{path}.mass"), Some(mass), Kind::Mass));
         Self {
             shell,
             volume: inputs.take(|| format!("{path}.volume"), tank.volume.as_ref(), Kind::Volume),
@@ -50,20 +50,20 @@ impl TankFacts {
         }
     }
 
-    /// The empty shell, where its mass is told.
+    /// The empty shell.
     #[must_use]
-    pub fn shell(&self) -> Option<Item> {
+    pub fn shell(&self) -> Item {
         let entry = Entry {
             name: self.name.clone(),
             path: self.path.clone(),
             kind: ItemKind::Tank,
             in_body: self.in_body,
             out: false,
-            mass: self.shell.clone()?,
+            mass: self.shell.clone(),
             at: self.at.clone(),
             size: self.size,
         };
-        Some(Item::from(entry))
+        Item::from(entry)
     }
 
     /// What is in it in one state, and the share of it that is filled.

@@ -177,7 +177,7 @@ fn part(item: &Item, direction: usize) -> Option<Part> {
     let across = item.at.get(direction)?.as_ref().ok()?.value();
     let [_, _, up] = &item.at;
     let up = up.as_ref().ok()?.value();
-    let mass = item.mass.as_ref().ok().map(Estimate::value);
+    let mass = item.mass.as_ref().ok().map(Estimate::value).filter(|mass| item.kind != ItemKind::Tank || *mass > 0.0);
     if item.kind == ItemKind::Liquid && mass.is_none_or(|mass| mass <= 0.0) {
         return None;
     }

@@ -1,7 +1,7 @@
 //! The rig from behind: its right side at the right, to scale.
 
 use check::exhibit::{RearView, Span};
-use quantity::{Dimension, real};
+use quantity::{Dimension, Num, real};
 
 use super::parts::{self, Frame};
 use super::place::{Placer, Rect, rings};
@@ -20,17 +20,20 @@ const TALLEST: f64 = 430.0;
 /// they carry no number.
 const TYRE: f64 = 0.28;
 const TWIN_GAP: f64 = 0.2;
+/// A radius to draw where none is told, as a share of the track. It carries no number either.
+const WHEEL_SHARE: f64 = 0.25;
 /// A lean line ends over the roof, as a share of the rig's height; but it is never longer than the second share of it.
 const OVER_THE_ROOF: f64 = 1.05;
 const LONGEST: f64 = 1.22;
 
 pub(super) fn draw(title: &str, view: &RearView, shown: Shown) -> Option<Sheet> {
     let track = view.track.0;
-    let radius = view.radius.0;
-    let drawable = track.is_finite() && track > 0.0 && radius.is_finite() && radius > 0.0;
-    if !drawable {
+    if !(track.is_finite() && track > 0.0) {
         return None;
     }
+    let told = view.radius.0.is_finite() && view.radius.0 > 0.0;
+    let drawn = RearView { radius: if told { view.radius } else { Num(track * WHEEL_SHARE) }, ..view.clone() };
+    let view = &drawn;
     let (half, top) = extent(view)?;
     let mut sheet = Sheet::new(title, WIDTH);
     let scale = ((WIDTH - 2.0 * MARGIN) / (2.0 * half)).min(TALLEST / top);
