@@ -1,8 +1,8 @@
 //! How a mass at a place loads each axle.
 
 use physics::ledger::{AxleAt, AxleShares, Group, axle_shares};
-use quantity::Estimate;
-use rig_model::model::Axle;
+use quantity::{Dimension, Estimate, How};
+use rig_model::model::{Axle, Tyre};
 use rig_model::path;
 
 use crate::gap::Gap;
@@ -35,6 +35,8 @@ pub struct AxleFacts {
     pub pressure: Result<Estimate, Gap>,
     /// Pressure at which the tyres' load index holds, gauge, Pa.
     pub reference_pressure: Result<Estimate, Gap>,
+    /// Exponent of the tyres' load over pressure; where not told, between the usual one and 1 (in proportion).
+    pub load_exponent: Estimate,
 }
 
 impl AxleFacts {
@@ -58,7 +60,21 @@ impl AxleFacts {
             radius: inputs.take(|| key("tyre.radius"), radius, Kind::Length),
             pressure: inputs.take(|| key("tyre.pressure"), pressure, Kind::Pressure),
             reference_pressure: inputs.take(|| key("tyre.reference_pressure"), reference, Kind::Plate),
+            load_exponent: load_exponent(tyre, || key("tyre.load_exponent"), inputs),
             path: at,
+        }
+    }
+}
+
+/// Tables differ: the usual exponent is the far end of what is plausible, the straight line the near one.
+fn load_exponent(tyre: Option<&Tyre>, path: impl FnOnce() -> String, inputs: &mut Inputs) -> Estimate {
+    let Some(tyre) = tyre else { return Estimate::exact(1.0) };
+    match tyre.load_exponent {
+        Some(told) => Estimate::exact(told),
+        None => {
+            let usual = physics::facts::weight().tyre_exponent;
+            let sd = (1.0 - usual) / 2.0 / f64::sqrt(3.0);
+            inputs.add(path(), (1.0 + usual) / 2.0, sd, How::Unsaid, Dimension::Ratio, true)
         }
     }
 }
