@@ -40,6 +40,10 @@ impl Context {
     #[must_use]
     pub fn new(document: Arc<Document>, rig: Arc<Rig>, book: Arc<LimitBook>, today: Day) -> Self {
         let facts = Arc::new(Facts::derive(Arc::clone(&rig)));
+        Self::over(document, rig, facts, book, today)
+    }
+
+    fn over(document: Arc<Document>, rig: Arc<Rig>, facts: Arc<Facts>, book: Arc<LimitBook>, today: Day) -> Self {
         let codes = if rig.codes.is_empty() { vec![DEFAULT_SET.to_owned()] } else { rig.codes.clone() };
         Self { document, rig, facts, book, codes: codes.into(), today, wants_remedies: false, only_state: None }
     }
@@ -136,7 +140,9 @@ impl Context {
         if let Some(problem) = problems.first() {
             return Err(CannotEdit(problem.sentence.clone()));
         }
-        let mut edited = Self::new(Arc::new(document), Arc::new(rig), Arc::clone(&self.book), self.today);
+        let rig = Arc::new(rig);
+        let facts = Arc::new(Facts::derive_after(Arc::clone(&rig), &self.rig, &self.facts));
+        let mut edited = Self::over(Arc::new(document), rig, facts, Arc::clone(&self.book), self.today);
         edited.only_state.clone_from(&self.only_state);
         Ok(edited)
     }

@@ -108,7 +108,18 @@ impl Facts {
     /// Derives all facts. Never fails: what cannot be derived is a gap that names the absent input.
     #[must_use]
     pub fn derive(rig: Arc<Rig>) -> Self {
-        let rig = &*rig;
+        Self::build(&rig, None)
+    }
+
+    /// Derives the facts of an edited copy. The tickets were read before the edit: what they taught of the inputs stays,
+    /// and they are not held against the copy. Where the edit changes a ticket, or which inputs there are, everything is
+    /// derived anew.
+    #[must_use]
+    pub fn derive_after(rig: Arc<Rig>, before: &Rig, facts: &Self) -> Self {
+        Self::build(&rig, (rig.weighing == before.weighing).then_some(facts))
+    }
+
+    fn build(rig: &Rig, before: Option<&Self>) -> Self {
         let mut inputs = Inputs::default();
         let axles = Axles::read(&rig.axle, &mut inputs);
         let body = BodyFrame::read(rig.body.as_ref(), &mut inputs);
@@ -154,7 +165,13 @@ impl Facts {
                 }
             })
             .collect();
-        let tickets = Tickets::read(&rig.weighing, &states, &axles, &mut inputs);
+        let tickets = match before {
+            Some(before) if inputs.begin(&before.inputs) => {
+                inputs = before.inputs.clone();
+                before.tickets.clone()
+            }
+            _ => Tickets::read(&rig.weighing, &states, &axles, &mut inputs),
+        };
         if tickets.adopted {
             for state in &mut states {
                 state.loads = state.prior.map(|estimate| tickets.corrected(estimate));

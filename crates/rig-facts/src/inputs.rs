@@ -131,6 +131,12 @@ impl Inputs {
         Estimate::input(id, value, sd)
     }
 
+    /// Whether these are the first of `longer`, input by input: the same paths in the same order.
+    #[must_use]
+    pub fn begin(&self, longer: &Self) -> bool {
+        self.list.len() <= longer.list.len() && self.list.iter().zip(&longer.list).all(|(a, b)| a.path == b.path)
+    }
+
     fn push(&mut self, input: Input) -> InputId {
         let id = InputId(u32::try_from(self.list.len()).unwrap_or(u32::MAX));
         self.list.push(input);

@@ -35,7 +35,10 @@ impl TankFacts {
     pub fn read(tank: &Tank, index: usize, frame: &BodyFrame, inputs: &mut Inputs) -> Self {
         let path = format!("tank{}", path::entry(Some(&tank.name), index + 1));
         let (size, in_body) = (sizes(tank.size.as_ref()), tank.in_.is_some());
-        let shell = tank.mass.as_ref().map_or(Ok(Estimate::exact(0.0)), |mass| inputs.take(|| format!("{path}.mass"), Some(mass), Kind::Mass));
+        let shell = tank
+            .mass
+            .as_ref()
+            .map_or(Ok(Estimate::exact(0.0)), |mass| inputs.take(|| format!("{path}.mass"), Some(mass), Kind::Mass));
         Self {
             shell,
             volume: inputs.take(|| format!("{path}.volume"), tank.volume.as_ref(), Kind::Volume),
