@@ -5,8 +5,16 @@
 //! (numbers for a pocket calculator).
 
 pub mod axle_load;
+pub mod braking;
+pub mod cornering;
+pub mod grade;
+pub mod lower;
 pub mod remedy;
+pub mod roll_stability;
+pub mod side_slope;
+pub mod sideways;
 pub mod subject;
+pub mod two_ends;
 pub mod working;
 
 use check::{Check, LimitSource};
@@ -14,7 +22,14 @@ use check::{Check, LimitSource};
 /// The checks of this trade, in reading order.
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
-    vec![Box::new(axle_load::AxleLoad)]
+    vec![
+        Box::new(axle_load::AxleLoad),
+        Box::new(roll_stability::RollStability),
+        Box::new(side_slope::SideSlope),
+        Box::new(cornering::Cornering),
+        Box::new(grade::Grade),
+        Box::new(braking::Braking),
+    ]
 }
 
 /// The limit files of this trade.

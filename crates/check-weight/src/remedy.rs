@@ -4,9 +4,9 @@
 
 use check::remedy::{Effort, Proposal};
 use check::{Context, draft::Goal};
-use quantity::{Dimension, Estimate, show_exact};
+use quantity::{Dim, Dimension, Estimate, How, Stated, show_exact};
 use rig_facts::{Item, ItemKind, StateFacts};
-use rig_model::{Edit, EditOp, Free};
+use rig_model::{Coord, Edit, EditOp, Free};
 
 /// Steps in which things can be moved, taken off or pumped. Choices of this project: what a person alone can set and read.
 pub mod step {
@@ -16,6 +16,8 @@ pub mod step {
     pub const MASS_KG: f64 = 5.0;
     /// Filling a tank: 5 L.
     pub const VOLUME_M3: f64 = 0.005;
+    /// Slopes are spoken of in whole per cent.
+    pub const SLOPE: f64 = 0.01;
     /// Pumping a tyre: 0.1 bar.
     pub const PRESSURE_PA: f64 = 10_000.0;
 }
@@ -32,6 +34,37 @@ pub fn up_to_step(value: f64, step: f64) -> f64 {
 pub fn set(path: impl Into<String>, from: Option<f64>, to: f64, dimension: Dimension) -> Edit {
     let text = |value: f64| Free::Text(show_exact(value, dimension, quantity::System::Metric));
     Edit { path: path.into(), op: EditOp::Set, from: from.map(text), to: Some(text(to)) }
+}
+
+/// The same for a stated value, keeping how it is known and how far it may be off: whoever moves a piece measures where
+/// it comes to stand.
+#[must_use]
+pub fn restate<D: Dim>(cx: &Context, path: impl Into<String>, stated: Option<&Stated<D>>, to: f64) -> Edit {
+    let path = path.into();
+    let mut edit = set(path.clone(), stated.and_then(Stated::value), to, D::DIMENSION);
+    // In a table with a value of its own the rest stays anyway.
+    let (Some(stated), false) = (stated, cx.document().has(&format!("{path}.value"))) else { return edit };
+    if let Some(Free::Text(text)) = &mut edit.to {
+        if let (Some(tolerance), None) = (stated.tolerance(), stated.bounds()) {
+            text.push_str(" +- ");
+            text.push_str(&show_exact(tolerance, D::DIMENSION, quantity::System::Metric));
+        }
+        if stated.how() != How::Unsaid {
+            text.push(' ');
+            text.push_str(stated.how().word());
+        }
+    }
+    edit
+}
+
+/// The stated coordinate of a mass along one direction (0 x, 1 y, 2 z); none where the file has a word there.
+#[must_use]
+pub fn coordinate<'c>(cx: &'c Context, name: &str, direction: usize) -> Option<&'c Stated<quantity::dim::Length>> {
+    let mass = cx.rig().mass.iter().find(|mass| mass.name == name)?;
+    match mass.at.as_ref()?.get(direction)? {
+        Coord::Length(stated) => Some(stated),
+        Coord::Word(_) => None,
+    }
 }
 
 /// A length in words, to the centimetre.
@@ -68,7 +101,8 @@ pub fn slope(cx: &Context, state: &StateFacts, axle: usize) -> Option<f64> {
 /// Move the whole body along the frame so that an axle's load changes by `change` (kg, signed).
 #[must_use]
 pub fn move_body(cx: &Context, state: &StateFacts, axle: usize, change: f64) -> Option<Proposal> {
-    let front = cx.rig().body.as_ref()?.front.as_ref()?.value()?;
+    let stated = cx.rig().body.as_ref()?.front.as_ref();
+    let front = stated?.value()?;
     let moved = mass_in_body(state);
     let slope = slope(cx, state, axle)?;
     if moved <= 0.0 || slope == 0.0 {
@@ -80,7 +114,7 @@ pub fn move_body(cx: &Context, state: &StateFacts, axle: usize, change: f64) -> 
     Some(Proposal {
         text: format!("move the body {} {direction}", metres(cx, by.abs())),
         effort: Effort::CuttingAndWelding,
-        edits: vec![set("body.front", Some(front), front + by, Dimension::Length)],
+        edits: vec![restate(cx, "body.front", stated, front + by)],
     })
 }
 
@@ -119,7 +153,7 @@ pub fn move_piece(cx: &Context, state: &StateFacts, axle: usize, change: f64) ->
             metres(cx, by.abs())
         ),
         effort: Effort::AnAfternoon,
-        edits: vec![set(path, None, now + by, Dimension::Length)],
+        edits: vec![restate(cx, path, coordinate(cx, &item.name, 0), now + by)],
     })
 }
 
