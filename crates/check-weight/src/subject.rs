@@ -1,8 +1,8 @@
 //! The loops over states and axles that most checks of this trade share, and what a check says without a subject.
 
-use check::{Card, Context, Finding};
-use rig_facts::StateFacts;
+use check::{Card, Context, Finding, Scope};
 use rig_facts::axles::AxleFacts;
+use rig_facts::{StateFacts, StateKind};
 use rig_model::model::Axle;
 
 /// One axle in one state.
@@ -43,7 +43,7 @@ pub fn every_axle(cx: &Context, card: &Card, mut answer: impl FnMut(AxleIn<'_>) 
     if cx.rig().axle.is_empty() {
         return vec![card.about(cx, "axles").at("axle").missing("axle")];
     }
-    let mut findings = Vec::new();
+    let mut findings: Vec<Finding> = no_state(cx, card).into_iter().collect();
     for state in cx.states(card.scope) {
         for (index, (axle, facts)) in cx.rig().axle.iter().zip(cx.facts().axles().list()).enumerate() {
             if state.lifted.get(index).copied().unwrap_or(false) {
@@ -59,5 +59,16 @@ pub fn every_axle(cx: &Context, card: &Card, mut answer: impl FnMut(AxleIn<'_>) 
 
 /// Asks of the whole rig in every state of the card's scope.
 pub fn every_state(cx: &Context, card: &Card, answer: impl FnMut(&StateFacts) -> Vec<Finding>) -> Vec<Finding> {
-    cx.states(card.scope).flat_map(answer).collect()
+    no_state(cx, card).into_iter().chain(cx.states(card.scope).flat_map(answer)).collect()
+}
+
+/// What is said where the file names states and none of them is of the card's scope.
+fn no_state(cx: &Context, card: &Card) -> Option<Finding> {
+    let kinds: &[StateKind] = match card.scope {
+        Scope::Travel => &[StateKind::Travel],
+        Scope::Camp => &[StateKind::Camp],
+        Scope::Every | Scope::Once => &[StateKind::Travel, StateKind::Camp],
+    };
+    let any = cx.facts().states().iter().any(|state| kinds.contains(&state.kind));
+    (!any).then(|| card.about(cx, "states").at("state").missing("state"))
 }

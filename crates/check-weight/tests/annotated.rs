@@ -15,7 +15,7 @@ mod support;
 
 use check::{Finding, Verdict};
 use rig_model::Document;
-use support::{ask, context, folder, registry, same, told};
+use support::{ask, context, folder, read, registry, same, told};
 
 #[derive(Clone, Debug)]
 struct Announced {
@@ -124,7 +124,13 @@ fn annotated_rigs_get_the_answers_they_announce() {
             wrong.push(format!("{name}: there is no check {id}"));
             continue;
         };
-        let cx = context(&name, &text);
+        let cx = match read(&text) {
+            Ok(cx) => cx,
+            Err(problems) => {
+                wrong.extend(problems.into_iter().map(|line| format!("{name}: {line}")));
+                continue;
+            }
+        };
         let findings = ask(&name, check, &cx);
         if announcements(&text).iter().any(|one| one.check != id) {
             wrong.push(format!("{name}: announces answers of another check"));
@@ -139,8 +145,7 @@ fn every_way_out_makes_its_finding_pass() {
     let registry = registry();
     let mut wrong = Vec::new();
     for (name, text, id) in rigs() {
-        let Some(check) = registry.find(&id) else { continue };
-        let cx = context(&name, &text);
+        let (Some(check), Ok(cx)) = (registry.find(&id), read(&text)) else { continue };
         for finding in check.run(&cx) {
             for proposal in &finding.proposals {
                 let about = format!("{name}: {}: {}", told(&finding), proposal.text);

@@ -20,13 +20,22 @@ pub(crate) fn registry() -> Registry {
     Registry::new(check_weight::checks(), check_weight::limits()).expect("ids are unique and well formed")
 }
 
-/// A rig's text, ready to be asked, with ways out wanted.
-pub(crate) fn context(name: &str, text: &str) -> Context {
-    let (document, rig) = read_rig(text, Syntax::Toml).unwrap_or_else(|problems| panic!("{name}: {problems:#?}"));
+/// A rig's text, ready to be asked, with ways out wanted; or what is wrong with it, a line each.
+pub(crate) fn read(text: &str) -> Result<Context, Vec<String>> {
+    let (document, rig) = read_rig(text, Syntax::Toml).map_err(|problems| {
+        problems.iter().map(|p| format!("line {}: {}: {}", p.place.line, p.subject, p.sentence)).collect::<Vec<_>>()
+    })?;
     let book = Arc::new(LimitBook::new(check_weight::limits()));
     let faults = book.faults(&rig);
-    assert!(faults.is_empty(), "{name}: {faults:?}");
-    Context::new(Arc::new(document), Arc::new(rig), book, TODAY).with_remedies(true)
+    if !faults.is_empty() {
+        return Err(faults.into_iter().map(|(path, sentence)| format!("{path}: {sentence}")).collect());
+    }
+    Ok(Context::new(Arc::new(document), Arc::new(rig), book, TODAY).with_remedies(true))
+}
+
+/// A rig that is known to be read without problems.
+pub(crate) fn context(name: &str, text: &str) -> Context {
+    read(text).unwrap_or_else(|problems| panic!("{name}: {problems:#?}"))
 }
 
 /// The answer with the same key, if there is one.
