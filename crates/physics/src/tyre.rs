@@ -295,6 +295,19 @@ impl DateCode {
         let made = f64::from(self.year) + (f64::from(self.week) * WEEK_DAYS - WEEK_DAYS / 2.0) / YEAR_DAYS;
         f64::from(year) + f64::from(day_of_year) / YEAR_DAYS - made
     }
+
+    /// The same in seconds.
+    #[must_use]
+    pub fn age_s(self, year: i32, day_of_year: i32) -> f64 {
+        self.age_years(year, day_of_year) * YEAR_DAYS * DAY_S
+    }
+
+    /// The code of a tyre made on a day.
+    #[must_use]
+    pub fn of_day(year: i32, day_of_year: i32) -> String {
+        let week = f64::from(day_of_year) / WEEK_DAYS;
+        format!("{:02}{:02}", (week.floor() + 1.0).min(f64::from(WEEKS)), year % CENTURY_YEARS)
+    }
 }
 
 /// The calendar: most weeks in a year, days in a week, mean days in a year, and the century that four digits mean.
@@ -302,6 +315,9 @@ const WEEKS: i32 = 53;
 const WEEK_DAYS: f64 = 7.0;
 const YEAR_DAYS: f64 = 365.25;
 const CENTURY: i32 = 2000;
+const CENTURY_YEARS: i32 = 100;
+/// Seconds in a day.
+const DAY_S: f64 = 86_400.0;
 
 #[cfg(test)]
 mod tests {
@@ -352,6 +368,8 @@ mod tests {
         let age = DateCode { year: 2019, week: 1 }.age_years(2026, 4);
         assert!((age - 7.0).abs() < 0.01, "{age}");
         assert!(DateCode { year: 2030, week: 1 }.age_years(2026, 4) < 0.0);
+        assert_eq!(DateCode::of_day(2026, 4), "0126");
+        assert_eq!(DateCode::of_day(2009, 364), "5309");
     }
 
     #[test]
