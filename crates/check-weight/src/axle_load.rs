@@ -93,22 +93,17 @@ fn legal(cx: &Context, axle: AxleIn<'_>) -> Vec<Held> {
 }
 
 fn show_working(cx: &Context, axle: AxleIn<'_>, load: &Estimate) -> Vec<String> {
-    let mut lines = Vec::new();
-    let (Ok(bare), Ok(shares)) = (&axle.facts.bare_load, cx.facts().axles().shares(&axle.state.lifted)) else { return lines };
-    let added = load.value() - bare.value();
-    lines.push(format!(
-        "{} = {} bare + {} from what stands on it",
-        working::kg(load.value()),
-        working::kg(bare.value()),
-        working::kg(added)
-    ));
+    let list = axle.state.prior.axles.as_ref().ok().and_then(|loads| loads.get(axle.index));
+    let (Ok(bare), Some(list), Ok(shares)) = (&axle.facts.bare_load, list, cx.facts().axles().shares(&axle.state.lifted)) else {
+        return Vec::new();
+    };
+    let (list, bare) = (working::rounded(list.value(), 1), working::rounded(bare.value(), 1));
+    let mut lines = vec![format!("{} = {} bare + {} from what stands on it", working::kg(list), working::kg(bare), working::kg(list - bare))];
     lines.extend(working::largest_shares(axle.state, |item| {
         let x = item.at.first()?.as_ref().ok()?.value();
         (item.kind != ItemKind::Chassis).then(|| shares.of_mass_at(axle.index, x))
     }));
-    if cx.facts().tickets().adopted {
-        lines.push("weighbridge tickets are taken in".to_owned());
-    }
+    lines.extend(working::tickets(list, load.value()));
     lines
 }
 

@@ -42,25 +42,47 @@ pub fn number(value: f64, decimals: usize) -> String {
     }
 }
 
-/// Lines "1480.0 kg body shell x 0.690 = 1021.2 kg" for the largest contributions, and one for the rest.
+/// Lines "1480.0 kg body shell x 0.6905 = 1021.9 kg" for the largest contributions, and one for the rest. Each product is
+/// that of the figures printed, so that it can be redone to its last one; the rest takes up the rounding.
 #[must_use]
 pub fn largest_shares(state: &StateFacts, share: impl Fn(&Item) -> Option<f64>) -> Vec<String> {
-    let mut parts: Vec<(f64, String)> = Vec::new();
+    let mut parts: Vec<(f64, f64, String)> = Vec::new();
     for item in &state.items {
         let (Some(share), Ok(mass)) = (share(item), &item.mass) else { continue };
         let part = mass.value() * share;
         if part != 0.0 {
-            parts.push((part, format!("{} {} x {} = {}", kg(mass.value()), item.name, number(share, 3), kg(part))));
+            let shown = rounded(rounded(mass.value(), 1) * rounded(share, 4), 1);
+            let line = if share == 1.0 {
+                format!("{} {}", kg(mass.value()), item.name)
+            } else {
+                format!("{} {} x {} = {}", kg(mass.value()), item.name, number(share, 4), kg(shown))
+            };
+            parts.push((part, shown, line));
         }
     }
-    parts.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()).then_with(|| a.1.cmp(&b.1)));
-    let rest: f64 = parts.iter().skip(NAMED).map(|(part, _)| part).sum();
+    parts.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()).then_with(|| a.2.cmp(&b.2)));
+    let whole: f64 = parts.iter().map(|(part, ..)| part).sum();
+    let named: f64 = parts.iter().take(NAMED).map(|(_, shown, _)| shown).sum();
     let others = parts.len().saturating_sub(NAMED);
-    let mut lines: Vec<String> = parts.into_iter().take(NAMED).map(|(_, line)| line).collect();
+    let mut lines: Vec<String> = parts.into_iter().take(NAMED).map(|(.., line)| line).collect();
     if others > 0 {
-        lines.push(format!("{others} more = {}", kg(rest)));
+        lines.push(format!("{others} more = {}", kg(rounded(whole, 1) - named)));
     }
     lines
+}
+
+/// A number as it is printed with that many decimals.
+#[must_use]
+pub fn rounded(value: f64, decimals: usize) -> f64 {
+    number(value, decimals).parse().unwrap_or(value)
+}
+
+/// The line that says what the tickets add to what the list gives; none where they are not taken in.
+#[must_use]
+pub fn tickets(list: f64, corrected: f64) -> Option<String> {
+    let (list, corrected) = (rounded(list, 1), rounded(corrected, 1));
+    let by = corrected - list;
+    (by != 0.0).then(|| format!("weighbridge tickets: {} {}, so {}", kg(by.abs()), if by > 0.0 { "more" } else { "less" }, kg(corrected)))
 }
 
 /// "between 1.15 m and 1.25 m" of an estimate, through a writer of one number.

@@ -7,6 +7,7 @@
 //! | [`terminal`] | the report for people: blocks, ladder, closing lines; problems of the rig file    |
 //! | [`json`]     | the audit for other programs, and its schema                                      |
 //! | [`draw`]     | one exhibit as a self-contained SVG                                               |
+//! | [`working`]  | the working of one check in one rig, with the numbers put in                      |
 //! | [`explain`]  | what a check asks, how it computes, what limits it, how to measure what it needs   |
 #![deny(missing_docs)]
 
@@ -18,5 +19,6 @@ mod numbers;
 mod sample;
 pub mod terminal;
 mod text;
+pub mod working;
 
 pub use terminal::Look;

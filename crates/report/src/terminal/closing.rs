@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use basis::Known;
+use basis::{Basis, BasisKind, Known};
 use check::{Audit, Verdict};
 
 use super::fold::{Folded, TRADE_NOT_TOLD};
@@ -54,9 +54,12 @@ pub(super) fn sentences(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     if audit.summary.accepted > 0 {
         sentences.push(tie(&format!("{} accepted.", audit.summary.accepted)));
     }
-    let recalled = from_memory(audit);
+    let (recalled, practice) = limits_behind(audit);
     if recalled > 0 {
         sentences.push(tie(&format!("{} from memory.", text::count(recalled, "limit"))));
+    }
+    if practice > 0 {
+        sentences.push(tie(&format!("{practice} by common practice.")));
     }
     sentences.extend(fine(audit, folded).map(str::to_owned));
     sentences
@@ -77,13 +80,18 @@ fn fine(audit: &Audit, folded: &Folded<'_>) -> Option<&'static str> {
     })
 }
 
-/// How many different limits known from memory alone govern an answer.
-fn from_memory(audit: &Audit) -> usize {
-    let recalled = audit.findings.iter().filter_map(|finding| {
-        let basis = finding.basis.as_ref().filter(|basis| basis.known == Known::FromMemory)?;
-        Some((finding.check.as_str(), finding.case.as_deref(), basis.line()))
-    });
-    recalled.collect::<BTreeSet<_>>().len()
+/// How many different limits that govern an answer have a source but are known from memory alone, and how many have no
+/// source but the trade's practice.
+fn limits_behind(audit: &Audit) -> (usize, usize) {
+    let different = |meets: fn(&Basis) -> bool| {
+        let of = audit.findings.iter().filter_map(|finding| {
+            let basis = finding.basis.as_ref().filter(|basis| meets(basis))?;
+            Some((finding.check.as_str(), finding.case.as_deref(), basis.line()))
+        });
+        of.collect::<BTreeSet<_>>().len()
+    };
+    let practice = |basis: &Basis| basis.kind == BasisKind::CommonPractice;
+    (different(|basis| basis.known == Known::FromMemory && basis.kind != BasisKind::CommonPractice), different(practice))
 }
 
 /// "Do first: 1.", what is worth measuring, where the working stands.
@@ -103,7 +111,7 @@ fn do_first(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     }
     let first = folded.fails.first().or(folded.open.first()).map(|block| block.worst.check.as_str());
     if let Some(check) = first.or(rungs.first().map(ladder::Rung::check)) {
-        parts.push(format!("Full working: rigproof explain {}", clean(check)));
+        parts.push(format!("Full working: rigproof explain {} {}", clean(check), clean(&audit.file)));
     }
     parts
 }

@@ -1,9 +1,11 @@
-//! `rigproof checks` and `rigproof explain ID`
+//! `rigproof checks` and `rigproof explain ID [FILE]`
 
 use check::{Card, Registry};
 use clap::Args;
+use report::terminal;
 use rigproof::registry;
 
+use crate::command::audit::{Choice, one, options};
 use crate::output;
 use crate::status::Status;
 
@@ -13,6 +15,11 @@ pub(crate) struct ExplainArguments {
     /// Id of a check, such as weight/axle-load
     #[arg(value_name = "ID")]
     id: String,
+    /// Rig file: adds the numbers and the working of this rig; `-` reads stdin
+    #[arg(value_name = "FILE")]
+    file: Option<String>,
+    #[command(flatten)]
+    choice: Choice,
     /// Width of the text, 60 to 100
     #[arg(long, value_name = "COLUMNS", default_value_t = 100, value_parser = clap::value_parser!(u16).range(60..=100))]
     width: u16,
@@ -39,7 +46,19 @@ pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
         .chain(card.uses.iter())
         .map(|path| (path.to_owned(), rig_facts::tables::how_to_get(path).to_owned()))
         .collect();
-    let text = report::explain::render(card, &limits(registry, card)?, &needs, usize::from(arguments.width));
+    let width = usize::from(arguments.width);
+    let mut text = report::explain::render(card, &limits(registry, card)?, &needs, width);
+    if let Some(file) = &arguments.file {
+        let mut options = options(file, &arguments.choice);
+        options.only = vec![card.id.to_string()];
+        options.remedies = false;
+        let audit = one(file, &options)?;
+        if !audit.errors.is_empty() {
+            return Err(terminal::errors(&audit).trim_end().to_owned());
+        }
+        text.push('\n');
+        text.push_str(&report::working::render(&audit, &card.id, width));
+    }
     output::result(&text, None)?;
     Ok(Status::Fine)
 }
