@@ -117,6 +117,15 @@ fn per_head(cx: &Context, state: &StateFacts) -> Finding {
     let seats = u32::try_from(seats).map_or(0.0, f64::from);
     let heads = length.offset(seats);
     let payload = ready.scale(-1.0).offset(rated);
+    let a_head = each.iter().find_map(|each| match &each.bound {
+        HeldBound::AtLeast(least) => Some(format!(
+            "{} x {} = {}",
+            working::number(heads.value(), 3),
+            working::kg(least.value()),
+            working::kg(heads.value() * least.value())
+        )),
+        _ => None,
+    });
     let held: Vec<Held> = each.into_iter().map(|each| each.times(&heads, Dimension::Mass)).collect();
     let from = if papers.is_some() { "by the papers" } else { "ready to drive, every piece counted as built in" };
     let [rated, mass, result] = [rated, ready.value(), payload.value()].map(working::kg);
@@ -124,6 +133,7 @@ fn per_head(cx: &Context, state: &StateFacts) -> Finding {
         format!("{rated} by the {} - {mass} {from} = {result}", by.name),
         format!("{} seats + {} = {}", seats, working::m(length.value()), working::number(heads.value(), 3)),
     ]);
+    let draft = draft.working(a_head);
     match (papers, draft.verdict()) {
         (Some(_), _) => draft.done(),
         (None, Verdict::Pass) => draft.sentence("even if every piece of the list counts as built in").done(),
