@@ -15,7 +15,7 @@ use quantity::{Dimension, Estimate, real};
 use rig_facts::{Gap, StateFacts};
 
 use crate::lower::{Enough, measure_first, most, reaches, ways_out};
-use crate::remedy::{set, system};
+use crate::remedy::{set, to_step};
 use crate::sideways::Stance;
 use crate::subject::every_state;
 use crate::working;
@@ -152,7 +152,7 @@ fn allowed(shares: &[Held], threshold: &Estimate, bend: Bend) -> Vec<Held> {
 
 /// Whether it slides before it tips, on each road of the table.
 fn slides_or_tips(cx: &Context, threshold: &Estimate, bend: Bend) -> String {
-    let show = |speed: f64| quantity::show(speed, Dimension::Speed, system(cx), Some(SPEED_STEP));
+    let show = |speed: f64| to_step(cx, speed, Dimension::Speed, SPEED_STEP);
     let mut sentence = format!("tips at {} in this bend", show(bend.speed(threshold).value()));
     let Some(table) = cx.table("weight/friction") else { return sentence };
     for (road, friction) in table.pairs("road", "friction") {
@@ -194,7 +194,7 @@ fn slower(cx: &Context, held: &[Held], bend: Bend) -> Option<Proposal> {
     let most = held.iter().filter_map(most).map(|most| most.interval95().0.min(GOAL * most.value())).min_by(f64::total_cmp)?;
     let speed = (most / SPEED_STEP).floor() * SPEED_STEP;
     (speed > 0.0).then(|| Proposal {
-        text: format!("go round it at {}", quantity::show(speed, Dimension::Speed, system(cx), Some(SPEED_STEP))),
+        text: format!("go round it at {}", to_step(cx, speed, Dimension::Speed, SPEED_STEP)),
         effort: Effort::Minutes,
         edits: vec![set("ground.bend.speed", Some(bend.speed), speed, Dimension::Speed)],
     })

@@ -15,7 +15,7 @@ use quantity::{Dimension, Estimate, real};
 use rig_facts::StateFacts;
 
 use crate::lower::reaches_all;
-use crate::remedy::{move_body, set, step, system};
+use crate::remedy::{move_body, set, step, to_step};
 use crate::subject::every_state;
 use crate::two_ends::TwoEnds;
 use crate::working;
@@ -173,7 +173,7 @@ fn gentler(cx: &Context, rig: &TwoEnds, held: &[Held], way: Way, slope: f64, dec
     let tangent = (real::tan(low) / step::SLOPE).floor() * step::SLOPE;
     let to = real::atan(tangent);
     (tangent > 0.0).then(|| Proposal {
-        text: format!("keep to slopes of {}", quantity::show(to, Dimension::Slope, system(cx), Some(step::SLOPE))),
+        text: format!("keep to slopes of {}", to_step(cx, to, Dimension::Slope, step::SLOPE)),
         effort: Effort::Minutes,
         edits: vec![set("ground.grade", Some(slope), to, Dimension::Slope)],
     })

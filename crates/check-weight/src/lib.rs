@@ -7,14 +7,24 @@
 pub mod axle_load;
 pub mod braking;
 pub mod cornering;
+pub mod drive_share;
 pub mod grade;
+pub mod gross_mass;
 pub mod lower;
+pub mod payload_left;
 pub mod remedy;
 pub mod roll_stability;
+pub mod share;
 pub mod side_slope;
 pub mod sideways;
+pub mod steer_share;
 pub mod subject;
 pub mod two_ends;
+pub mod tyre_end;
+pub mod tyre_load;
+pub mod tyre_ways_out;
+pub mod wheel_load;
+pub mod whole;
 pub mod working;
 
 use check::{Check, LimitSource};
@@ -23,7 +33,13 @@ use check::{Check, LimitSource};
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
     vec![
+        Box::new(gross_mass::GrossMass),
+        Box::new(payload_left::PayloadLeft),
         Box::new(axle_load::AxleLoad),
+        Box::new(wheel_load::WheelLoad),
+        Box::new(tyre_load::TyreLoad),
+        Box::new(steer_share::SteerShare),
+        Box::new(drive_share::DriveShare),
         Box::new(roll_stability::RollStability),
         Box::new(side_slope::SideSlope),
         Box::new(cornering::Cornering),

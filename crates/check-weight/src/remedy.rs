@@ -67,16 +67,24 @@ pub fn coordinate<'c>(cx: &'c Context, name: &str, direction: usize) -> Option<&
     }
 }
 
+/// A number in words, to a step that things are set and read by.
+#[must_use]
+pub fn to_step(cx: &Context, value: f64, dimension: Dimension, step: f64) -> String {
+    // A tolerance shows two of its own figures: the second is the step.
+    const FIGURE: f64 = 10.0;
+    quantity::show(value, dimension, system(cx), Some(FIGURE * step))
+}
+
 /// A length in words, to the centimetre.
 #[must_use]
 pub fn metres(cx: &Context, value: f64) -> String {
-    quantity::show(value, Dimension::Length, system(cx), Some(step::MOVE_M))
+    to_step(cx, value, Dimension::Length, step::MOVE_M)
 }
 
 /// A mass in words, to the kilogram.
 #[must_use]
 pub fn kilograms(cx: &Context, value: f64) -> String {
-    quantity::show(value, Dimension::Mass, system(cx), Some(2.0))
+    to_step(cx, value, Dimension::Mass, 1.0)
 }
 
 /// The units the rig's reports show.

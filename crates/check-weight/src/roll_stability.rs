@@ -17,6 +17,7 @@ use rig_model::model::RoadUse;
 use crate::lower::{Enough, measure_first, reaches_all, ways_out};
 use crate::sideways::Stance;
 use crate::subject::every_state;
+use crate::whole::NO_LIMIT;
 use crate::working;
 
 /// All that this check says of itself.
@@ -80,7 +81,7 @@ fn threshold(cx: &Context, state: &StateFacts) -> Finding {
     let demand = in_g.scale(gravity);
     let held = cx.limits("weight/roll-threshold");
     if held.is_empty() {
-        return draft.show(&demand, Dimension::Acceleration, "no set of limits in force bounds it");
+        return draft.show(&demand, Dimension::Acceleration, NO_LIMIT);
     }
     let mut lines = stance.working();
     lines.push(format!("{} g x {gravity} = {} m/s2", working::number(in_g.value(), 5), working::number(demand.value(), 2)));
@@ -103,7 +104,7 @@ fn off_road(cx: &Context, state: &StateFacts) -> Finding {
     };
     let (factor, held) = (stance.factor(), cx.limits("weight/static-stability"));
     if held.is_empty() {
-        return about().show(&factor, Dimension::Ratio, "no set of limits in force bounds it");
+        return about().show(&factor, Dimension::Ratio, NO_LIMIT);
     }
     let answered = about().compare(&factor, &held).working(stance.working()).exhibit("rear-view");
     if cx.rig().use_.is_none() {
@@ -131,7 +132,7 @@ fn height_share(cx: &Context, state: &StateFacts) -> Finding {
     let share = Estimate::exact(centre.value() / top.value.value());
     let held = cx.limits("weight/centre-height-share");
     if held.is_empty() {
-        return draft.show(&share, Dimension::Ratio, "no set of limits in force bounds it");
+        return draft.show(&share, Dimension::Ratio, NO_LIMIT);
     }
     let draft = draft.compare(&share, &held).working([format!(
         "{} m / {} m of {} = {}",
