@@ -8,6 +8,7 @@ pub mod axle_load;
 pub mod braking;
 pub mod cornering;
 pub mod drive_share;
+pub mod free_surface;
 pub mod grade;
 pub mod gross_mass;
 pub mod lower;
@@ -45,6 +46,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(cornering::Cornering),
         Box::new(grade::Grade),
         Box::new(braking::Braking),
+        Box::new(free_surface::FreeSurface),
     ]
 }
 
