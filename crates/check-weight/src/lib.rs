@@ -11,6 +11,7 @@ pub mod drive_share;
 pub mod free_surface;
 pub mod grade;
 pub mod gross_mass;
+pub mod ground_angles;
 pub mod lower;
 pub mod payload_left;
 pub mod remedy;
@@ -47,6 +48,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(grade::Grade),
         Box::new(braking::Braking),
         Box::new(free_surface::FreeSurface),
+        Box::new(ground_angles::GroundAngles),
     ]
 }
 
