@@ -8,6 +8,7 @@ pub mod axle_load;
 pub mod braking;
 pub mod cornering;
 pub mod drive_share;
+pub mod envelope;
 pub mod free_surface;
 pub mod grade;
 pub mod gross_mass;
@@ -49,6 +50,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(braking::Braking),
         Box::new(free_surface::FreeSurface),
         Box::new(ground_angles::GroundAngles),
+        Box::new(envelope::Envelope),
     ]
 }
 
