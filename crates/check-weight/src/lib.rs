@@ -17,6 +17,7 @@ pub mod lower;
 pub mod payload_left;
 pub mod remedy;
 pub mod roll_stability;
+pub mod scale_agreement;
 pub mod share;
 pub mod side_slope;
 pub mod sideways;
@@ -51,6 +52,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(free_surface::FreeSurface),
         Box::new(ground_angles::GroundAngles),
         Box::new(envelope::Envelope),
+        Box::new(scale_agreement::ScaleAgreement),
     ]
 }
 
