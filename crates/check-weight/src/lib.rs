@@ -5,6 +5,7 @@
 //! (numbers for a pocket calculator).
 
 pub mod axle_load;
+pub mod brake_setting;
 pub mod braking;
 pub mod cornering;
 pub mod drive_share;
@@ -49,6 +50,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(cornering::Cornering),
         Box::new(grade::Grade),
         Box::new(braking::Braking),
+        Box::new(brake_setting::BrakeSetting),
         Box::new(free_surface::FreeSurface),
         Box::new(ground_angles::GroundAngles),
         Box::new(envelope::Envelope),
