@@ -6,11 +6,13 @@
 //! |--------------|----------------------------------------------------------------------------------|
 //! | [`terminal`] | the report for people: blocks, ladder, closing lines; problems of the rig file    |
 //! | [`json`]     | the audit for other programs, and its schema                                      |
+//! | [`changes`]  | what a change tried out alters                                                     |
 //! | [`draw`]     | one exhibit as a self-contained SVG                                               |
 //! | [`working`]  | the working of one check in one rig, with the numbers put in                      |
 //! | [`explain`]  | what a check asks, how it computes, what limits it, how to measure what it needs   |
 #![deny(missing_docs)]
 
+pub mod changes;
 pub mod draw;
 pub mod explain;
 pub mod json;

@@ -9,6 +9,8 @@ use rig_model::{Document, Problem, Syntax, read_rig_bytes};
 use runner::{Orders, Stamp};
 use sha2::{Digest, Sha256};
 
+use crate::change;
+
 /// What to audit, and how.
 #[derive(Clone, Debug)]
 pub struct Options {
@@ -24,6 +26,8 @@ pub struct Options {
     pub state: Option<String>,
     /// Whether to look for ways out.
     pub remedies: bool,
+    /// Changes to try on a copy of the file before anything is asked, each `PATH = VALUE`.
+    pub tries: Vec<String>,
     /// Number of threads; the machine's where none.
     pub threads: Option<usize>,
 }
@@ -35,7 +39,7 @@ impl Options {
     /// Everything on, all states, all checks, TOML, a fixed day.
     #[must_use]
     pub fn new(file: &str) -> Self {
-        Self { file: file.to_owned(), json: false, today: A_DAY, only: Vec::new(), state: None, remedies: true, threads: None }
+        Self { file: file.to_owned(), json: false, today: A_DAY, only: Vec::new(), state: None, remedies: true, tries: Vec::new(), threads: None }
     }
 }
 
@@ -80,6 +84,10 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         Ok(read) => read,
         Err(problems) => return unread(problems.into_iter().map(input_error).collect(), options, stamp),
     };
+    let (document, rig) = match tried(document, rig, &options.tries) {
+        Ok(tried) => tried,
+        Err(errors) => return unread(errors, options, stamp),
+    };
     let errors = wrong_choices(registry.book(), &document, &rig);
     if !errors.is_empty() {
         return unread(errors, options, stamp);
@@ -92,6 +100,32 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         threads: options.threads,
     };
     runner::run(registry, document, rig, &orders, stamp)
+}
+
+/// The rig with all changes made on a copy. Problems are those of the change, at the place it is about.
+fn tried(document: Document, rig: Rig, tries: &[String]) -> Result<(Document, Rig), Vec<InputError>> {
+    let (mut edits, mut errors) = (Vec::new(), Vec::new());
+    let error = |text: String, about: &str| InputError {
+        line: 1,
+        column: 1,
+        subject: format!("the change \"{about}\""),
+        text,
+        found: None,
+        expected: None,
+        write: None,
+    };
+    for text in tries {
+        match change::read(text, &document) {
+            Ok(edit) => edits.push(edit),
+            Err(why) => errors.push(error(why, text)),
+        }
+    }
+    if !errors.is_empty() || edits.is_empty() {
+        return if errors.is_empty() { Ok((document, rig)) } else { Err(errors) };
+    }
+    let changed = document.with(&edits).map_err(|fault| vec![error(fault.to_string(), &tries.join(", "))])?;
+    let (rig, problems) = changed.read();
+    if problems.is_empty() { Ok((changed, rig)) } else { Err(problems.into_iter().map(input_error).collect()) }
 }
 
 /// Sets of limits, and limits to replace, that there are not.

@@ -36,6 +36,9 @@ pub(crate) struct AuditArguments {
     /// One line an answer, without bars, styles or wrapping
     #[arg(long)]
     plain: bool,
+    /// With --try: only what changes against the file as it is
+    #[arg(long, requires = "tries")]
+    changes: bool,
     /// When to use styles and colour
     #[arg(long, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
     colour: Colour,
@@ -56,6 +59,9 @@ pub(crate) struct Choice {
     /// Only this state
     #[arg(long, value_name = "NAME")]
     pub(crate) state: Option<String>,
+    /// Try a change on a copy of the file, such as "tank.fresh.volume = 400 L"; may be given several times
+    #[arg(long = "try", value_name = "PATH = VALUE")]
+    pub(crate) tries: Vec<String>,
     /// The day to audit for, such as 2027-05-01; today if left out
     #[arg(long, value_name = "DATE")]
     pub(crate) today: Option<Day>,
@@ -102,6 +108,10 @@ pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
             Format::Json if several => text.push_str(&report::json::line(&audit)),
             Format::Json => text.push_str(&report::json::render(&audit)),
             Format::Text if !audit.errors.is_empty() => output::message(terminal::errors(&audit).trim_end()),
+            Format::Text if arguments.changes => {
+                let before = one(file, &Options { tries: Vec::new(), ..options })?;
+                text.push_str(&report::changes::render(&before, &audit, look.width));
+            }
             Format::Text => {
                 if !text.is_empty() {
                     text.push('\n');
@@ -124,6 +134,7 @@ pub(crate) fn options(file: &str, choice: &Choice) -> Options {
         today: choice.today.unwrap_or_else(clock),
         only: choice.only.clone(),
         state: choice.state.clone(),
+        tries: choice.tries.clone(),
         ..Options::new(file)
     }
 }
