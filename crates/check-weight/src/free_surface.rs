@@ -87,8 +87,8 @@ fn show_working(stance: &Stance) -> Vec<String> {
         lines.push(format!(
             "{}: {} kg x {} m to the low side = {} kg m",
             tank.name,
-            working::number(tank.liquid().value(), 2),
-            working::number(shift, 5),
+            working::number(tank.liquid().value(), 3),
+            working::number(shift, 6),
             working::number(moment, 2)
         ));
     }
