@@ -1,7 +1,7 @@
 //! weight/brake-setting: are the brakes set for what it weighs now, and does the parking brake hold it?
 //!
-//! demand      rear axle load over the load that the load-sensing valve was set for [1]; the slope to stand on,
-//!             `ground.grade` [rad]
+//! demand      rear axle load over the load that the load-sensing valve was set for (1); the slope to stand on,
+//!             `ground.grade` (rad)
 //! capacity    a span around one; the slope that the parking brake was proved to hold, less for a heavier rig, at most
 //! states      every travel state
 //! leaves out  whether brakes work: only a brake test tells; braking itself (`weight/braking`)

@@ -1,7 +1,7 @@
 //! weight/braking: is the front axle over when I brake hard, and does the rear lift?
 //!
-//! demand      share of the mass on the rear end in a full stop on the level [1]; load on a front axle in that stop over
-//!             its rating [1]
+//! demand      share of the mass on the rear end in a full stop on the level (1); load on a front axle in that stop over
+//!             its rating (1)
 //! capacity    the least rear share, at least; twice the front rating, at most: reported, no failure, since ratings are
 //!             for standing loads
 //! states      every travel state

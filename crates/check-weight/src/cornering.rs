@@ -1,7 +1,7 @@
 //! weight/cornering: how fast round that bend?
 //!
-//! demand      the owner's speed in the bend `ground.bend` [m/s]
-//! capacity    speed at which a share of the roll threshold is reached in that bend, bank taken in [m/s], at most
+//! demand      the owner's speed in the bend `ground.bend` (m/s)
+//! capacity    speed at which a share of the roll threshold is reached in that bend, bank taken in (m/s), at most
 //! states      every travel state
 //! leaves out  wind, bumps, sudden steering, a load that shifts; standing on a slope (`weight/side-slope`)
 

@@ -1,6 +1,6 @@
 //! weight/envelope: how long, wide, high may it be, and does it fit where it must?
 //!
-//! demand      overall height, width, length, length with the trailer [m]; the same and the mass [kg] at each [[passage]]
+//! demand      overall height, width, length, length with the trailer (m); the same and the mass (kg) at each `[[passage]]`
 //! capacity    the law's size, at most; the clear height less a reserve, width, length and mass of the passage, at most
 //! states      every travel state; with pieces out it stands, so states of the camp are not asked
 //! leaves out  swing in bends, ramps (`weight/ground-angles`), mirrors, permits for oversize

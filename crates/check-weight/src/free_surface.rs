@@ -1,7 +1,7 @@
 //! weight/free-surface: does half-full water make it tippier?
 //!
 //! demand      how much higher the liquid of part-filled tanks makes the centre of gravity act, near the lean that tips the
-//!             rig; lid and floor of each tank taken in [m]
+//!             rig; lid and floor of each tank taken in (m)
 //! capacity    rise that is borne, at most
 //! states      every travel state
 //! leaves out  sloshing, which peaks at up to twice the shift; liquid that runs fore and aft; the height itself

@@ -1,7 +1,7 @@
 //! weight/grade: what happens on a steep ramp?
 //!
 //! demand      share of the mass on the front end in steady climb, and on the rear end when braking down the same slope;
-//!             loads square to the road [1]
+//!             loads square to the road (1)
 //! capacity    the least that still steers, and that still holds its track, at least
 //! states      every travel state
 //! leaves out  whether engine, tyres and brakes hold it there; springs that give; a bump on the way

@@ -1,8 +1,8 @@
 //! weight/ground-angles: where does it touch down?
 //!
-//! demand      steepest ramp at either end, sharpest crest between the wheels that the lowest corners clear [rad], and the
-//!             height of the lowest corner [m]
-//! capacity    the owner's wishes in [ground], at least; without a wish the number and no verdict, since there is no law
+//! demand      steepest ramp at either end, sharpest crest between the wheels that the lowest corners clear (rad), and the
+//!             height of the lowest corner (m)
+//! capacity    the owner's wishes in `[ground]`, at least; without a wish the number and no verdict, since there is no law
 //! states      every travel state: a piece that is out hangs where its `out_at` says
 //! leaves out  springs pressed down (1 to 3 degrees), soft ground, the sides
 

@@ -1,7 +1,7 @@
 //! weight/roll-stability: how high is it, and when does it go over?
 //!
-//! demand      sideways acceleration at which the inner wheels lift [m/s2]; half the track over the height [1]; height of
-//!             the centre of gravity over the rig's own height [1]
+//! demand      sideways acceleration at which the inner wheels lift (m/s2); half the track over the height (1); height of
+//!             the centre of gravity over the rig's own height (1)
 //! capacity    roll threshold and, off the road, static stability, at least; for the height a span that is plausible
 //! states      every travel state
 //! leaves out  standing on a slope (`weight/side-slope`), a bend at a speed (`weight/cornering`), soft ground, wind,

@@ -1,7 +1,7 @@
 //! weight/scale-agreement: the weighbridge says something else than my list: who is wrong?
 //!
-//! demand      difference of each ticket and the list [kg]; chance of all differences together if every claim were right
-//!             [1]; difference of the whole rig and its axles weighed alone [kg]
+//! demand      difference of each ticket and the list (kg); chance of all differences together if every claim were right
+//!             (1); difference of the whole rig and its axles weighed alone (kg)
 //! capacity    what the scale's error and the list's guesses explain, at most; the usual level of significance, at least
 //! states      once: a ticket names its own state
 //! leaves out  what the tickets teach the list: facts take them in while they agree

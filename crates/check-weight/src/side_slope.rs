@@ -1,6 +1,6 @@
 //! weight/side-slope: how far may I lean it on a track?
 //!
-//! demand      the owner's wish `ground.side_slope` [rad]
+//! demand      the owner's wish `ground.side_slope` (rad)
 //! capacity    the lesser of the tilt at which it tips less a reserve, and a share of that tilt, at most
 //! states      every state: it stands on slopes too
 //! leaves out  a soft edge and ruts (they add to the slope), wind, sloshing; driving round a bend (`weight/cornering`)
