@@ -7,14 +7,18 @@
 pub mod axle_load;
 pub mod brake_setting;
 pub mod braking;
+pub mod bridge_formula;
 pub mod cornering;
+pub mod coupling_load;
 pub mod drive_share;
 pub mod envelope;
 pub mod free_surface;
 pub mod grade;
 pub mod gross_mass;
 pub mod ground_angles;
+pub mod licence;
 pub mod lower;
+pub mod overhang;
 pub mod payload_left;
 pub mod remedy;
 pub mod roll_stability;
@@ -25,6 +29,7 @@ pub mod sideways;
 pub mod steer_share;
 pub mod subject;
 pub mod two_ends;
+pub mod tyre_age;
 pub mod tyre_end;
 pub mod tyre_load;
 pub mod tyre_ways_out;
@@ -43,8 +48,13 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(axle_load::AxleLoad),
         Box::new(wheel_load::WheelLoad),
         Box::new(tyre_load::TyreLoad),
+        Box::new(tyre_age::TyreAge),
         Box::new(steer_share::SteerShare),
         Box::new(drive_share::DriveShare),
+        Box::new(coupling_load::CouplingLoad),
+        Box::new(overhang::Overhang),
+        Box::new(bridge_formula::BridgeFormula),
+        Box::new(licence::Licence),
         Box::new(roll_stability::RollStability),
         Box::new(side_slope::SideSlope),
         Box::new(cornering::Cornering),

@@ -114,9 +114,11 @@ fn pressure(cx: &Context, axle: AxleIn<'_>) -> Finding {
         }
         return begin().require(check::Holds::No, "no pressure makes these tyres carry it").working([end.line]).done();
     };
-    let reserve = |value| show(value, Dimension::Pressure, remedy::system(cx), Some(remedy::step::PRESSURE_PA));
     let Ok(now) = &axle.facts.pressure else {
-        let sentence = format!("wants about {}; what they have now is not told", reserve(wanted.value()));
+        let sentence = format!(
+            "wants about {}; what they have now is not told",
+            remedy::to_step(cx, wanted.value(), Dimension::Pressure, remedy::step::PRESSURE_PA)
+        );
         return begin().sentence(sentence).missing(axle.key("tyre.pressure"));
     };
     let held = Held::plate("pressure now", now.clone(), Dimension::Pressure);

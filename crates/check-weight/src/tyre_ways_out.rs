@@ -4,7 +4,7 @@ use check::Context;
 use check::draft::GOAL;
 use check::remedy::{Effort, Proposal};
 use physics::tyre::index_capacity;
-use quantity::{Dimension, Estimate, show};
+use quantity::{Dimension, Estimate};
 use rig_model::{Edit, EditOp, Free};
 
 use crate::remedy::{self, step};
@@ -42,14 +42,15 @@ pub fn pump(cx: &Context, axle: AxleIn<'_>, tyres: &Tyres, load: &Estimate) -> O
     if to <= now.value() || !enough(to) {
         return None;
     }
+    let stated = axle.axle.tyre.as_ref().and_then(|tyre| tyre.pressure.as_ref());
     Some(Proposal {
         text: format!(
             "pump the tyres of the {} to {}, cold",
             axle.about(),
-            show(to, Dimension::Pressure, remedy::system(cx), Some(step::PRESSURE_PA))
+            remedy::to_step(cx, to, Dimension::Pressure, step::PRESSURE_PA)
         ),
         effort: Effort::Minutes,
-        edits: vec![remedy::set(axle.key("tyre.pressure"), Some(now.value()), to, Dimension::Pressure)],
+        edits: vec![remedy::restate(cx, axle.key("tyre.pressure"), stated, to)],
     })
 }
 

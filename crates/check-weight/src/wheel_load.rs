@@ -161,7 +161,7 @@ fn move_across(cx: &Context, axle: AxleIn<'_>, sides: &Sides, change: f64) -> Op
             remedy::metres(cx, by)
         ),
         effort: Effort::AnAfternoon,
-        edits: vec![remedy::set(format!("{}.at[2]", item.path), None, to, Dimension::Length)],
+        edits: vec![remedy::restate(cx, format!("{}.at[2]", item.path), remedy::coordinate(cx, &item.name, 1), to)],
     })
 }
 

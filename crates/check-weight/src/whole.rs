@@ -36,7 +36,9 @@ pub fn ratings(cx: &Context) -> Option<Vec<Held>> {
 }
 
 /// What the trailer puts on the coupling, kg: nothing where none is coupled.
-#[must_use]
+///
+/// # Errors
+/// The gap that stops it.
 pub fn nose(state: &StateFacts) -> Result<Estimate, Gap> {
     let item = state.items.iter().find(|item| item.kind == ItemKind::Nose);
     item.map_or(Ok(Estimate::exact(0.0)), |item| item.mass.clone())
