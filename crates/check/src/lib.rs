@@ -12,6 +12,7 @@
 //! | [`limits`]  | [`LimitBook`] and [`Held`]: which limits of the chosen sets hold something    |
 //! | [`remedy`]  | [`Proposal`] by a check, [`Remedy`] once the runner has proved it             |
 //! | [`exhibit`] | [`Exhibit`]: the data of one picture                                         |
+//! | [`placement`]| where along the frame the body may go                                      |
 //! | [`audit`]   | [`Audit`]: everything one run says                                           |
 //! | [`registry`]| [`Registry`]: the explicit list of checks                                    |
 //! | [`day`]     | [`Day`]: a date                                                              |
@@ -25,6 +26,7 @@ pub mod draft;
 pub mod exhibit;
 pub mod finding;
 pub mod limits;
+pub mod placement;
 pub mod registry;
 pub mod remedy;
 

@@ -25,6 +25,11 @@ pub fn schema() -> String {
     written(schemars::schema_for!(Audit).as_value(), PrettyFormatter::new())
 }
 
+/// Anything as one JSON document, indented, with a line end behind it.
+pub(crate) fn pretty(what: &impl Serialize) -> String {
+    written(what, PrettyFormatter::new())
+}
+
 fn written(what: &impl Serialize, formatter: impl Formatter) -> String {
     let mut bytes = Vec::new();
     let outcome = what.serialize(&mut Serializer::with_formatter(&mut bytes, Figures(formatter)));

@@ -7,6 +7,7 @@
 //! | [`terminal`] | the report for people: blocks, ladder, closing lines; problems of the rig file    |
 //! | [`json`]     | the audit for other programs, and its schema                                      |
 //! | [`changes`]  | what a change tried out alters                                                     |
+//! | [`place`]    | where along the frame the body may go                                              |
 //! | [`draw`]     | one exhibit as a self-contained SVG                                               |
 //! | [`working`]  | the working of one check in one rig, with the numbers put in                      |
 //! | [`explain`]  | what a check asks, how it computes, what limits it, how to measure what it needs   |
@@ -17,6 +18,7 @@ pub mod draw;
 pub mod explain;
 pub mod json;
 mod numbers;
+pub mod place;
 #[cfg(test)]
 mod sample;
 pub mod terminal;

@@ -1,9 +1,9 @@
 //! From the text of a rig file to its audit. Opens no file and knows no terminal.
 
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 use check::audit::{self, Audit, InputError, SourceFile, Summary, Units};
-use check::{Day, LimitBook, Registry};
+use check::{Context, Day, LimitBook, Registry};
 use rig_model::model::Rig;
 use rig_model::{Document, Problem, Syntax, read_rig_bytes};
 use runner::{Orders, Stamp};
@@ -39,7 +39,16 @@ impl Options {
     /// Everything on, all states, all checks, TOML, a fixed day.
     #[must_use]
     pub fn new(file: &str) -> Self {
-        Self { file: file.to_owned(), json: false, today: A_DAY, only: Vec::new(), state: None, remedies: true, tries: Vec::new(), threads: None }
+        Self {
+            file: file.to_owned(),
+            json: false,
+            today: A_DAY,
+            only: Vec::new(),
+            state: None,
+            remedies: true,
+            tries: Vec::new(),
+            threads: None,
+        }
     }
 }
 
@@ -79,19 +88,10 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         sources: vec![SourceFile { path: options.file.clone(), sha256: hexadecimal(&Sha256::digest(bytes)) }],
         version: env!("CARGO_PKG_VERSION").to_owned(),
     };
-    let syntax = if options.json { Syntax::Json } else { Syntax::Toml };
-    let (document, rig) = match read_rig_bytes(bytes, syntax) {
+    let (document, rig) = match read(registry, bytes, options) {
         Ok(read) => read,
-        Err(problems) => return unread(problems.into_iter().map(input_error).collect(), options, stamp),
-    };
-    let (document, rig) = match tried(document, rig, &options.tries) {
-        Ok(tried) => tried,
         Err(errors) => return unread(errors, options, stamp),
     };
-    let errors = wrong_choices(registry.book(), &document, &rig);
-    if !errors.is_empty() {
-        return unread(errors, options, stamp);
-    }
     let orders = Orders {
         today: options.today,
         only: options.only.clone(),
@@ -100,6 +100,35 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         threads: options.threads,
     };
     runner::run(registry, document, rig, &orders, stamp)
+}
+
+/// Reads a rig file, with the changes to try made on a copy.
+///
+/// # Errors
+/// Every problem of the file or of a change.
+pub fn read(registry: &Registry, bytes: &[u8], options: &Options) -> Result<(Document, Rig), Vec<InputError>> {
+    let syntax = if options.json { Syntax::Json } else { Syntax::Toml };
+    let all = |problems: Vec<Problem>| problems.into_iter().map(input_error).collect::<Vec<_>>();
+    let (document, rig) = read_rig_bytes(bytes, syntax).map_err(all)?;
+    let (document, rig) = tried(document, rig, &options.tries)?;
+    let errors = wrong_choices(registry.book(), &document, &rig);
+    if errors.is_empty() { Ok((document, rig)) } else { Err(errors) }
+}
+
+/// What checks and searches look at: the rig, its facts, its limits.
+///
+/// # Errors
+/// Every problem of the file or of a change.
+pub fn context(registry: &Registry, bytes: &[u8], options: &Options) -> Result<Context, Vec<InputError>> {
+    let (document, rig) = read(registry, bytes, options)?;
+    Ok(Context::new(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), options.today))
+}
+
+/// An audit that holds the errors of a file and nothing else.
+#[must_use]
+pub fn errors(errors: Vec<InputError>, options: &Options) -> Audit {
+    let stamp = Stamp { file: options.file.clone(), sources: Vec::new(), version: env!("CARGO_PKG_VERSION").to_owned() };
+    unread(errors, options, stamp)
 }
 
 /// The rig with all changes made on a copy. Problems are those of the change, at the place it is about.

@@ -68,7 +68,7 @@ pub(crate) struct Choice {
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Format {
+pub(crate) enum Format {
     /// For people
     Text,
     /// For programs: one document, or one a line for several files
@@ -144,12 +144,7 @@ pub(crate) fn options(file: &str, choice: &Choice) -> Options {
 /// # Errors
 /// A sentence: the file cannot be read, or no check or state is called what was asked for.
 pub(crate) fn one(file: &str, options: &Options) -> Result<Audit, String> {
-    let bytes = output::read(file)?;
-    let mut options = options.clone();
-    // Stdin has no ending: a JSON document begins with a brace, a TOML one never does.
-    if file == "-" {
-        options.json = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
-    }
+    let (bytes, options) = bytes_of(file, options)?;
     for word in &options.only {
         let known = registry().checks().iter().any(|check| check.card().id == *word || check.card().trade() == word);
         if !known {
@@ -165,6 +160,20 @@ pub(crate) fn one(file: &str, options: &Options) -> Result<Audit, String> {
         return Err(format!("{file}: --state {state}: there is no such state; there are {}", names.join(", ")));
     }
     Ok(audit)
+}
+
+/// The bytes of a file, and the options with its syntax settled.
+///
+/// # Errors
+/// A sentence: the file cannot be read.
+pub(crate) fn bytes_of(file: &str, options: &Options) -> Result<(Vec<u8>, Options), String> {
+    let bytes = output::read(file)?;
+    let mut options = options.clone();
+    // Stdin has no ending: a JSON document begins with a brace, a TOML one never does.
+    if file == "-" {
+        options.json = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
+    }
+    Ok((bytes, options))
 }
 
 fn ended(audit: &Audit, strict: bool) -> Status {

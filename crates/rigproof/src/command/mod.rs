@@ -5,6 +5,7 @@ mod calc;
 mod draw;
 mod explain;
 mod manual;
+mod place;
 mod schema;
 mod start;
 
@@ -27,6 +28,8 @@ enum Command {
     Audit(audit::AuditArguments),
     /// Draw a rig from the side and from behind, one SVG file a picture
     Draw(draw::DrawArguments),
+    /// Find where along the frame the body leaves each axle its margin
+    Place(place::PlaceArguments),
     /// Write a starter file whose every number is still to be found
     Start(start::StartArguments),
     /// List all checks
@@ -47,6 +50,7 @@ pub(crate) fn run(arguments: Arguments) -> Status {
     let ended = match arguments.command {
         Command::Audit(arguments) => audit::run(&arguments),
         Command::Draw(arguments) => draw::run(&arguments),
+        Command::Place(arguments) => place::run(&arguments),
         Command::Start(arguments) => start::run(&arguments),
         Command::Checks => explain::list(),
         Command::Explain(arguments) => explain::run(&arguments),
