@@ -157,7 +157,7 @@ fn shell(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Option<Fixed> {
     let middle = || Coord::Word(Word::Centre);
     let middle = [middle(), middle(), middle()];
     let at = Some(body.centre.as_ref().unwrap_or(&middle));
-    let spot = Spot { path: "body", key: "centre", at, in_body: true, size: None };
+    let spot = Spot { path: "body", key: "centre", at, in_body: true, size: None, corner: false };
     let at = place(&spot, frame, inputs);
     let name = "body shell".to_owned();
     Some(stays(Item::from(Entry {
@@ -192,9 +192,9 @@ fn piece(rig: &Rig, mass: &Mass, index: usize, frame: &BodyFrame, inputs: &mut I
         at,
         size,
     };
-    let stowed = place(&Spot { path: &path, key: "at", at: at.as_ref(), in_body, size }, frame, inputs);
+    let stowed = place(&Spot { path: &path, key: "at", at: at.as_ref(), in_body, size, corner: false }, frame, inputs);
     let out = mass.out_at.as_ref().map(|at| {
-        let at = place(&Spot { path: &path, key: "out_at", at: Some(at), in_body, size }, frame, inputs);
+        let at = place(&Spot { path: &path, key: "out_at", at: Some(at), in_body, size, corner: false }, frame, inputs);
         Arc::new(Item::from(entry(at, true)))
     });
     Fixed { stowed: Arc::new(Item::from(entry(stowed, false))), out }
@@ -213,7 +213,7 @@ fn nose(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Item {
     let load = rig.trailer.as_ref().and_then(|trailer| trailer.nose_load.as_ref());
     let mass = inputs.take(|| "trailer.nose_load".to_owned(), load, Kind::AxleLoad);
     let at = rig.coupling.as_ref().and_then(|coupling| coupling.at.as_ref());
-    let at = place(&Spot { path: "coupling", key: "at", at, in_body: false, size: None }, frame, inputs);
+    let at = place(&Spot { path: "coupling", key: "at", at, in_body: false, size: None, corner: false }, frame, inputs);
     let name = "trailer on the coupling".to_owned();
     Item::from(Entry { name, path: "trailer".to_owned(), kind: ItemKind::Nose, in_body: false, out: false, mass, at, size: None })
 }
@@ -225,7 +225,7 @@ fn low_points(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Vec<Low> {
         .map(|(index, point)| {
             let path = format!("low_point{}", path::entry(Some(&point.name), index + 1));
             let mut corner = |key: &str, at: Option<&[Coord; 3]>| {
-                let spot = Spot { path: &path, key, at: Some(at?), in_body: point.in_.is_some(), size: None };
+                let spot = Spot { path: &path, key, at: Some(at?), in_body: point.in_.is_some(), size: None, corner: true };
                 let [Ok(x), _, Ok(z)] = place(&spot, frame, inputs) else { return None };
                 Some(Corner { name: point.name.clone(), path: path.clone(), x, z })
             };

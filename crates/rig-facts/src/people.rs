@@ -46,7 +46,7 @@ impl People {
             Seat {
                 name: seat.name.clone(),
                 mass: seat.mass.as_ref().map(|mass| inputs.take(|| format!("{path}.mass"), Some(mass), Kind::Mass)),
-                at: place(&Spot { path: &path, key: "at", at: seat.at.as_ref(), in_body, size }, frame, inputs),
+                at: place(&Spot { path: &path, key: "at", at: seat.at.as_ref(), in_body, size, corner: false }, frame, inputs),
                 anybody: anybody(rig, &seat.name, index, inputs),
                 path,
                 in_body,

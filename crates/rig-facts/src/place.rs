@@ -79,6 +79,8 @@ pub struct Spot<'a> {
     pub in_body: bool,
     /// Outer size, where told.
     pub size: Option<[f64; 3]>,
+    /// Whether it is a corner that a tape reaches, rather than a centre of gravity inside something.
+    pub corner: bool,
 }
 
 /// Place of a thing in the rig's frame: x, y, z, m.
@@ -94,7 +96,11 @@ fn coordinate(spot: &Spot<'_>, direction: usize, coord: &Coord, frame: &BodyFram
     let path = || format!("{}.{}[{}]", spot.path, spot.key, direction + 1);
     match coord {
         Coord::Length(stated) => {
-            let kind = if direction == 2 { Kind::Height } else { Kind::Place };
+            let kind = match (spot.corner, direction) {
+                (true, _) => Kind::Length,
+                (false, 2) => Kind::Height,
+                (false, _) => Kind::Place,
+            };
             let value = inputs.take(path, Some(stated), kind)?;
             match (spot.in_body, direction) {
                 (true, 0) => Ok(&value + frame.front.as_ref().map_err(Clone::clone)?),

@@ -43,7 +43,7 @@ impl TankFacts {
             shell,
             volume: inputs.take(|| format!("{path}.volume"), tank.volume.as_ref(), Kind::Volume),
             density: density(tank, &path, inputs),
-            at: place(&Spot { path: &path, key: "at", at: tank.at.as_ref(), in_body, size }, frame, inputs),
+            at: place(&Spot { path: &path, key: "at", at: tank.at.as_ref(), in_body, size, corner: false }, frame, inputs),
             name: tank.name.clone(),
             holds: tank.holds,
             shape: tank.shape.unwrap_or(TankShape::Box),
