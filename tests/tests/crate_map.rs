@@ -17,8 +17,9 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("check", &["rig-facts"]),
     ("check-weight", &["check"]),
     ("runner", &["check"]),
+    ("study", &["runner"]),
     ("report", &["check"]),
-    ("rigproof", &["kernels", "check-weight", "runner", "report"]),
+    ("rigproof", &["kernels", "check-weight", "study", "report"]),
 ];
 
 /// Outside crates that each room may name, for the program itself (tests and benches may use more).
@@ -32,6 +33,7 @@ const OUTSIDE: &[(&str, &[&str])] = &[
     ("check", &["serde", "schemars", "toml", "thiserror"]),
     ("check-weight", &["serde", "schemars", "toml", "thiserror"]),
     ("runner", &["rayon", "serde"]),
+    ("study", &["rand", "rand_distr", "statrs", "argmin", "microlp", "rayon", "csv"]),
     // serde and schemars: the audit's JSON and its schema are written here.
     ("report", &["serde", "schemars", "serde_json", "svg", "anstyle", "textwrap", "unicode-width"]),
     // jiff: today's date; serde, serde_json, schemars: `calc` and `schema` speak JSON.

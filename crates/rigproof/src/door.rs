@@ -5,7 +5,7 @@ use std::sync::{Arc, LazyLock};
 use check::audit::{self, Audit, InputError, SourceFile, Summary, Units};
 use check::{Context, Day, LimitBook, Registry};
 use rig_model::model::Rig;
-use rig_model::{Document, Problem, Syntax, read_rig_bytes};
+use rig_model::{Document, Edit, Problem, Syntax, read_rig_bytes};
 use runner::{Orders, Stamp};
 use sha2::{Digest, Sha256};
 
@@ -28,6 +28,8 @@ pub struct Options {
     pub remedies: bool,
     /// Changes to try on a copy of the file before anything is asked, each `PATH = VALUE`.
     pub tries: Vec<String>,
+    /// The same as edits, such as those of a remedy.
+    pub edits: Vec<Edit>,
     /// Number of threads; the machine's where none.
     pub threads: Option<usize>,
 }
@@ -47,6 +49,7 @@ impl Options {
             state: None,
             remedies: true,
             tries: Vec::new(),
+            edits: Vec::new(),
             threads: None,
         }
     }
@@ -88,40 +91,42 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         sources: vec![SourceFile { path: options.file.clone(), sha256: hexadecimal(&Sha256::digest(bytes)) }],
         version: env!("CARGO_PKG_VERSION").to_owned(),
     };
-    let (document, rig) = match read(registry, bytes, options) {
-        Ok(read) => read,
+    let context = match context(registry, bytes, options) {
+        Ok(context) => context,
         Err(errors) => return unread(errors, options, stamp),
     };
     let orders = Orders {
-        today: options.today,
         only: options.only.clone(),
         state: options.state.clone(),
         remedies: options.remedies,
         threads: options.threads,
     };
-    runner::run(registry, document, rig, &orders, stamp)
+    runner::run(registry, context, &orders, stamp)
 }
 
-/// Reads a rig file, with the changes to try made on a copy.
-///
-/// # Errors
-/// Every problem of the file or of a change.
-pub fn read(registry: &Registry, bytes: &[u8], options: &Options) -> Result<(Document, Rig), Vec<InputError>> {
-    let syntax = if options.json { Syntax::Json } else { Syntax::Toml };
-    let all = |problems: Vec<Problem>| problems.into_iter().map(input_error).collect::<Vec<_>>();
-    let (document, rig) = read_rig_bytes(bytes, syntax).map_err(all)?;
-    let (document, rig) = tried(document, rig, &options.tries)?;
-    let errors = wrong_choices(registry.book(), &document, &rig);
-    if errors.is_empty() { Ok((document, rig)) } else { Err(errors) }
-}
-
-/// What checks and searches look at: the rig, its facts, its limits.
+/// What checks and searches look at: the rig, its facts, its limits; with the changes to try made on a copy. Tickets were
+/// read before such a change: what they taught stays.
 ///
 /// # Errors
 /// Every problem of the file or of a change.
 pub fn context(registry: &Registry, bytes: &[u8], options: &Options) -> Result<Context, Vec<InputError>> {
-    let (document, rig) = read(registry, bytes, options)?;
-    Ok(Context::new(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), options.today))
+    let syntax = if options.json { Syntax::Json } else { Syntax::Toml };
+    let all = |problems: Vec<Problem>| problems.into_iter().map(input_error).collect::<Vec<_>>();
+    let (document, rig) = read_rig_bytes(bytes, syntax).map_err(all)?;
+    let errors = wrong_choices(registry.book(), &document, &rig);
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    let mut edits = tries(&document, &options.tries)?;
+    edits.extend(options.edits.iter().cloned());
+    let context = Context::new(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), options.today);
+    if edits.is_empty() {
+        return Ok(context);
+    }
+    let about = || edits.iter().map(|edit| edit.path.as_str()).collect::<Vec<_>>().join(", ");
+    let changed = context.with(&edits).map_err(|why| vec![of_a_change(why.to_string(), &about())])?;
+    let errors = wrong_choices(registry.book(), changed.document(), changed.rig());
+    if errors.is_empty() { Ok(changed) } else { Err(errors) }
 }
 
 /// An audit that holds the errors of a file and nothing else.
@@ -131,30 +136,21 @@ pub fn errors(errors: Vec<InputError>, options: &Options) -> Audit {
     unread(errors, options, stamp)
 }
 
-/// The rig with all changes made on a copy. Problems are those of the change, at the place it is about.
-fn tried(document: Document, rig: Rig, tries: &[String]) -> Result<(Document, Rig), Vec<InputError>> {
+/// The edits that changes written as text ask for.
+fn tries(document: &Document, tries: &[String]) -> Result<Vec<Edit>, Vec<InputError>> {
     let (mut edits, mut errors) = (Vec::new(), Vec::new());
-    let error = |text: String, about: &str| InputError {
-        line: 1,
-        column: 1,
-        subject: format!("the change \"{about}\""),
-        text,
-        found: None,
-        expected: None,
-        write: None,
-    };
     for text in tries {
-        match change::read(text, &document) {
+        match change::read(text, document) {
             Ok(edit) => edits.push(edit),
-            Err(why) => errors.push(error(why, text)),
+            Err(why) => errors.push(of_a_change(why, text)),
         }
     }
-    if !errors.is_empty() || edits.is_empty() {
-        return if errors.is_empty() { Ok((document, rig)) } else { Err(errors) };
-    }
-    let changed = document.with(&edits).map_err(|fault| vec![error(fault.to_string(), &tries.join(", "))])?;
-    let (rig, problems) = changed.read();
-    if problems.is_empty() { Ok((changed, rig)) } else { Err(problems.into_iter().map(input_error).collect()) }
+    if errors.is_empty() { Ok(edits) } else { Err(errors) }
+}
+
+/// A change that cannot be made stands nowhere in the file: it is told at its first line.
+fn of_a_change(text: String, about: &str) -> InputError {
+    InputError { line: 1, column: 1, subject: format!("the change {about}"), text, found: None, expected: None, write: None }
 }
 
 /// Sets of limits, and limits to replace, that there are not.

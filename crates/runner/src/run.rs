@@ -1,23 +1,18 @@
 //! The whole run: which checks, in parallel, in stable order.
 
-use std::sync::Arc;
-
 use check::audit::{self, Audit, AuditInput, AuditState, Fault, Note, SourceFile, Summary, Units};
 use check::finding::Where;
-use check::{Check, Context, Day, Finding, Registry, Verdict};
+use check::{Check, Context, Finding, Registry, Verdict};
 use quantity::{Num, Z95};
 use rayon::prelude::*;
 use rig_facts::StateKind;
-use rig_model::model::{Rig, Trade};
-use rig_model::{Document, model};
+use rig_model::model::{self, Trade};
 
 use crate::{excuse, guard, next, prove, views};
 
 /// What to do with a rig.
 #[derive(Clone, Debug)]
 pub struct Orders {
-    /// The day the audit is made for.
-    pub today: Day,
     /// Ids of checks or names of trades to run; all where empty.
     pub only: Vec<String>,
     /// The one state to look at; all where none.
@@ -41,18 +36,16 @@ pub struct Stamp {
 
 /// Runs the checks over a rig that was read without problems.
 #[must_use]
-pub fn run(registry: &Registry, document: Document, rig: Rig, orders: &Orders, stamp: Stamp) -> Audit {
+pub fn run(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp) -> Audit {
     let pool = orders.threads.and_then(|threads| rayon::ThreadPoolBuilder::new().num_threads(threads.max(1)).build().ok());
     match pool {
-        Some(pool) => pool.install(|| collect(registry, document, rig, orders, stamp)),
-        None => collect(registry, document, rig, orders, stamp),
+        Some(pool) => pool.install(|| collect(registry, context, orders, stamp)),
+        None => collect(registry, context, orders, stamp),
     }
 }
 
-fn collect(registry: &Registry, document: Document, rig: Rig, orders: &Orders, stamp: Stamp) -> Audit {
-    let context = Context::new(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), orders.today)
-        .with_remedies(orders.remedies)
-        .only_state(orders.state.as_deref());
+fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp) -> Audit {
+    let context = context.with_remedies(orders.remedies).only_state(orders.state.as_deref());
     let checks: Vec<&dyn Check> =
         registry.checks().iter().map(AsRef::as_ref).filter(|check| wanted(*check, &orders.only)).collect();
     let (mut findings, faults) = ask_all(&checks, &context);
@@ -73,7 +66,7 @@ fn collect(registry: &Registry, document: Document, rig: Rig, orders: &Orders, s
         file: stamp.file,
         sources: stamp.sources,
         version: stamp.version,
-        date: orders.today.to_string(),
+        date: context.today().to_string(),
         codes: context.codes().to_vec(),
         units: if rig.units == Some(model::Units::Us) { Units::Us } else { Units::Metric },
         states: states(&context),
