@@ -135,6 +135,20 @@ impl Document {
         path::parse(path).is_ok_and(|segments| locate::locate(&self.root, &segments).depth == segments.len())
     }
 
+    /// Bytes of the text in which the value with this path stands; none if it is absent. Of a table that begins with a
+    /// header, the header.
+    pub fn span(&self, path: &str) -> Option<std::ops::Range<usize>> {
+        let segments = path::parse(path).ok()?;
+        let found = locate::locate(&self.root, &segments);
+        let span = found.node.span;
+        (found.depth == segments.len()).then_some(span.start..span.end)
+    }
+
+    /// How the text is written.
+    pub fn syntax(&self) -> Syntax {
+        self.syntax
+    }
+
     pub(crate) fn place_of(&self, byte: usize) -> Place {
         self.lines.place(&self.text, byte)
     }

@@ -95,12 +95,8 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         Ok(context) => context,
         Err(errors) => return unread(errors, options, stamp),
     };
-    let orders = Orders {
-        only: options.only.clone(),
-        state: options.state.clone(),
-        remedies: options.remedies,
-        threads: options.threads,
-    };
+    let orders =
+        Orders { only: options.only.clone(), state: options.state.clone(), remedies: options.remedies, threads: options.threads };
     runner::run(registry, context, &orders, stamp)
 }
 

@@ -41,6 +41,7 @@
 pub mod change;
 pub mod door;
 pub mod start;
+pub mod tell;
 
 pub use check::Audit;
 pub use door::{Options, audit, audit_bytes, registry};

@@ -8,6 +8,7 @@ mod manual;
 mod place;
 mod schema;
 mod start;
+mod tell;
 
 use clap::{Parser, Subcommand};
 
@@ -32,6 +33,8 @@ enum Command {
     Place(place::PlaceArguments),
     /// Write a starter file whose every number is still to be found
     Start(start::StartArguments),
+    /// Write one value into a rig file and say what it changes
+    Tell(tell::TellArguments),
     /// List all checks
     Checks,
     /// Explain a check: question, formula, limits and their sources, inputs and how to get them
@@ -52,6 +55,7 @@ pub(crate) fn run(arguments: Arguments) -> Status {
         Command::Draw(arguments) => draw::run(&arguments),
         Command::Place(arguments) => place::run(&arguments),
         Command::Start(arguments) => start::run(&arguments),
+        Command::Tell(arguments) => tell::run(&arguments),
         Command::Checks => explain::list(),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Calc(arguments) => calc::run(&arguments),
