@@ -2,6 +2,7 @@
 //!
 //! Values marked "computed" come from an independent calculation (array arithmetic in another language, g = 9.80665);
 //! the rigs are invented.
+#![allow(clippy::panic, reason = "a test")]
 
 use std::sync::Arc;
 

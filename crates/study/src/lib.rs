@@ -1,9 +1,9 @@
 //! Many audits: where along the frame the body goes.
 //!
-//! | module    | does                                                          |
-//! |-----------|---------------------------------------------------------------|
-//! | [`place`] | the range of `body.front` that passes every travel state       |
-//! | [`probe`] | asks a few checks of an edited copy                            |
+//! | module        | does                                                          |
+//! |---------------|---------------------------------------------------------------|
+//! | [`mod@place`] | the range of `body.front` that passes every travel state       |
+//! | [`probe`]     | asks a few checks of an edited copy                            |
 #![deny(missing_docs)]
 
 pub mod place;
