@@ -18,11 +18,14 @@
 //! | [`tickets`]   | [`Tickets`]: readings against the ledger, and the corrected ledger         |
 //! | [`ground`]      | where the rig touches the ground first                                     |
 //! | [`extents`]   | [`Extents`]: how far the rig reaches                                       |
+//! | [`parts`]     | [`Parts`](parts::Parts): what generic parts weigh, by piece or measure       |
+//! | [`forgotten`] | pieces that are usually on board and usually not in the list                |
 #![deny(missing_docs)]
 
 pub mod axles;
 pub mod extents;
 pub mod facts;
+pub mod forgotten;
 pub mod gap;
 pub mod ground;
 pub mod inputs;
@@ -30,6 +33,7 @@ pub mod item;
 pub mod ledger;
 pub mod liquid;
 pub mod loads;
+pub mod parts;
 pub mod people;
 pub mod place;
 pub mod states;
