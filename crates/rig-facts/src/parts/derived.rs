@@ -1,7 +1,9 @@
 //! Every mass that says it was computed, computed again from the size in the part's name.
 //!
-//! The densities are those of handbooks, from memory unless said: none was copied from a part. A shipped mass is rounded
-//! to three figures, so it may differ by half a per cent of itself; sections also by what their rounded corners take.
+//! All densities, and the standards named beside them, are from memory; the parts were computed with the same ones. So
+//! this holds the arithmetic, the sizes and the working against each other, not the densities: those are held by the
+//! sections' masses per metre below, as far as steel goes, and by the laminate's mixture. A shipped mass is rounded to three
+//! figures, so it may differ by half a per cent of itself.
 
 use super::{By, Part, Parts};
 use basis::Known;
