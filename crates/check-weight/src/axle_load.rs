@@ -1,7 +1,7 @@
 //! weight/axle-load: does any axle carry more than it may?
 //!
-//! demand      load on the ground under the axle, standing level, as a mass [kg]
-//! capacity    the axle's stated road rating [kg], and the law's for a single axle, at most
+//! demand      load on the ground under the axle, standing level, as a mass (kg)
+//! capacity    the axle's stated road rating (kg), and the law's for a single axle, at most
 //! states      every travel state
 //! leaves out  tyres (`weight/tyre-load`), left against right (`weight/wheel-load`), two US axles close together
 //!             (`weight/bridge-formula`)
@@ -98,7 +98,8 @@ fn show_working(cx: &Context, axle: AxleIn<'_>, load: &Estimate) -> Vec<String> 
         return Vec::new();
     };
     let (list, bare) = (working::rounded(list.value(), 1), working::rounded(bare.value(), 1));
-    let mut lines = vec![format!("{} = {} bare + {} from what stands on it", working::kg(list), working::kg(bare), working::kg(list - bare))];
+    let mut lines =
+        vec![format!("{} = {} bare + {} from what stands on it", working::kg(list), working::kg(bare), working::kg(list - bare))];
     lines.extend(working::largest_shares(axle.state, |item| {
         let x = item.at.first()?.as_ref().ok()?.value();
         (item.kind != ItemKind::Chassis).then(|| shares.of_mass_at(axle.index, x))

@@ -1,6 +1,6 @@
 //! weight/bridge-formula: is it too short for its weight on the Interstate System of the United States?
 //!
-//! demand      load of every group of axles in a row [kg]
+//! demand      load of every group of axles in a row (kg)
 //! capacity    by the distance of the group's outer axles: as one axle, as a tandem, by the bridge formula, at most the
 //!             cap; two tandems far enough apart may carry their full load
 //! states      every travel state; only where the federal rules of the United States are chosen

@@ -1,7 +1,7 @@
 //! weight/coupling-load: may the coupling carry and pull this trailer?
 //!
-//! demand      cases: "vertical" load of the drawbar [kg]; "pull" between truck and trailer, D [N]; "nose share" of the
-//!             trailer's mass; "trailer mass" [kg]
+//! demand      cases: "vertical" load of the drawbar (kg); "pull" between truck and trailer, D (N); "nose share" of the
+//!             trailer's mass; "trailer mass" (kg)
 //! capacity    the coupling's plate (S, D, trailer mass), at most; the nose share that the chosen sets ask for
 //! states      every travel state with the trailer coupled
 //! leaves out  what the drawbar does to the axles: their loads have it in (`weight/axle-load`, `weight/steer-share`); the

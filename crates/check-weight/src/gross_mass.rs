@@ -1,7 +1,7 @@
 //! weight/gross-mass: does the whole rig weigh more than it may?
 //!
-//! demand      mass of the laden truck [kg]; case "combination": of truck and trailer, where one is coupled
-//! capacity    the lowest of plate, registration papers, and the law by number of axles [kg], at most
+//! demand      mass of the laden truck (kg); case "combination": of truck and trailer, where one is coupled
+//! capacity    the lowest of plate, registration papers, and the law by number of axles (kg), at most
 //! states      every travel state
 //! leaves out  single axles (`weight/axle-load`), the driver's licence (`weight/licence`), bridges (`weight/bridge-formula`)
 

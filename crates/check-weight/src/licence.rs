@@ -1,6 +1,6 @@
 //! weight/licence: may whoever drives it drive it?
 //!
-//! demand      highest laden mass of the truck by its papers, else by its plate [kg]; case "trailer": mass of the trailer
+//! demand      highest laden mass of the truck by its papers, else by its plate (kg); case "trailer": mass of the trailer
 //! capacity    the heaviest that a class on the driver's card may drive; case "trailer": tow, at most
 //! states      once, for each person who drives
 //! leaves out  age, medical checks, professional cards, rules for tourists: ask the licence office

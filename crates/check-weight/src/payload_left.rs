@@ -1,7 +1,7 @@
 //! weight/payload-left: how much may still be loaded?
 //!
-//! demand      the lowest of plate, papers and law, less the mass of the laden truck [kg], at least nothing;
-//!             case "per head": what the rating leaves beyond the truck ready to drive [kg]
+//! demand      the lowest of plate, papers and law, less the mass of the laden truck (kg), at least nothing;
+//!             case "per head": what the rating leaves beyond the truck ready to drive (kg)
 //! capacity    nothing; per head: 10 kg for each seat and each metre of length (a maker's duty in the European Union)
 //! states      every travel state; per head: likewise, since pieces may be left at home
 //! leaves out  where on the rig it may be loaded (`weight/axle-load`, `weight/tyre-load`)

@@ -1,6 +1,6 @@
 //! weight/tyre-age: are the tyres young enough, and made for the speed?
 //!
-//! demand      age by the date code [s]; case "speed": the rig's top speed [m/s]
+//! demand      age by the date code (s); case "speed": the rig's top speed [m/s]
 //! capacity    the age that the chosen sets allow, at most; case "speed": the speed of the tyre's symbol, at most
 //! states      once
 //! leaves out  cracks, retreads, tyres of different kinds on one axle: look at them

@@ -1,8 +1,8 @@
 //! weight/tyre-load: do the tyres carry it at the pressure they have?
 //!
-//! demand      load on the heavier end of the axle [kg]; case "pressure": the pressure that load wants, in the travel state
-//!             that loads the axle most [Pa], shown without a verdict of its own
-//! capacity    load index x tyres at that end x (pressure / reference pressure)^n [kg], at most
+//! demand      load on the heavier end of the axle (kg); case "pressure": the pressure that load wants, in the travel state
+//!             that loads the axle most (Pa), shown without a verdict of its own
+//! capacity    load index x tyres at that end x (pressure / reference pressure)^n (kg), at most
 //! states      every travel state
 //! leaves out  going slower than the speed symbol (not credited), age and speed (`weight/tyre-age`), the wheel
 //!             (`weight/wheel-load`)

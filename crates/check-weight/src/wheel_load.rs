@@ -1,8 +1,8 @@
 //! weight/wheel-load: is one side of an axle heavier?
 //!
 //! demand      difference of the left and the right wheels' load as a share of the axle's; case "wheel": load on one wheel
-//!             of the heavier side [kg]
-//! capacity    the share that the chosen sets allow; case "wheel": the wheel's own rating [kg], at most
+//!             of the heavier side (kg)
+//! capacity    the share that the chosen sets allow; case "wheel": the wheel's own rating (kg), at most
 //! states      every travel state
 //! leaves out  the tyre (`weight/tyre-load`), leaning (`weight/roll-stability`)
 

@@ -82,7 +82,9 @@ pub fn rounded(value: f64, decimals: usize) -> f64 {
 pub fn tickets(list: f64, corrected: f64) -> Option<String> {
     let (list, corrected) = (rounded(list, 1), rounded(corrected, 1));
     let by = corrected - list;
-    (by != 0.0).then(|| format!("weighbridge tickets: {} {}, so {}", kg(by.abs()), if by > 0.0 { "more" } else { "less" }, kg(corrected)))
+    (by != 0.0).then(|| {
+        format!("weighbridge tickets: {} {}, so {}", kg(by.abs()), if by > 0.0 { "more" } else { "less" }, kg(corrected))
+    })
 }
 
 /// "between 1.15 m and 1.25 m" of an estimate, through a writer of one number.

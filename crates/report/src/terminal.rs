@@ -25,7 +25,7 @@ mod tests;
 
 use std::collections::BTreeSet;
 
-use check::{Audit, Consequence};
+use check::{Audit, Consequence, Verdict};
 
 use crate::numbers::Numbers;
 use crate::text;
@@ -36,6 +36,8 @@ use paper::Paper;
 const WIDTHS: std::ops::RangeInclusive<usize> = 60..=100;
 /// Blocks without a verdict that are told in full; further ones get their title line.
 const TOLD_IN_FULL: usize = 10;
+/// Numbers without a limit that are shown.
+const UNLIMITED: usize = 6;
 
 /// How a report is to look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,15 +79,17 @@ pub fn render(audit: &Audit, look: &Look) -> String {
     let mut paper = Paper::new(look, &audit.file);
     if !folded.nothing_wrong(audit) || look.all {
         head(&mut paper, audit);
-        fails(&mut paper, &folded, numbers);
-        untold(&mut paper, audit);
-        open(&mut paper, &folded, numbers);
-        by_the_owner(&mut paper, &folded, numbers);
+        // Each caution stands once, under the first block it belongs to.
+        let mut cautions = BTreeSet::new();
+        fails(&mut paper, &folded, numbers, &mut cautions);
+        untold(&mut paper, audit, &folded, look.all);
+        open(&mut paper, &folded, numbers, &mut cautions, look.all);
+        by_the_owner(&mut paper, &folded, numbers, &mut cautions);
     }
     remarks(&mut paper, audit);
     if !folded.nothing_wrong(audit) || look.all {
-        unlimited(&mut paper, &folded, numbers);
-        closing::measure_next(&mut paper, audit);
+        unlimited(&mut paper, &folded, numbers, look.all);
+        closing::measure_next(&mut paper, audit, &folded);
     }
     if look.all {
         rest(&mut paper, &folded, numbers);
@@ -120,27 +124,30 @@ fn head(paper: &mut Paper, audit: &Audit) {
     paper.running(0, "Ranges hold 95 times in 100.");
 }
 
-fn fails(paper: &mut Paper, folded: &Folded, numbers: Numbers) {
+fn fails(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: &mut BTreeSet<String>) {
     let mut before = None;
-    let mut cautions = BTreeSet::new();
     for block in &folded.fails {
         if before != Some(block.consequence()) {
             paper.heading(heading(block.consequence()));
-            cautions.clear();
             before = Some(block.consequence());
         } else {
             paper.blank();
         }
-        block::answer(paper, block, numbers, &mut cautions);
+        block::answer(paper, block, numbers, cautions);
     }
 }
 
-/// One line for every trade of which nothing is told, and for every check that could not run.
-fn untold(paper: &mut Paper, audit: &Audit) {
+/// One line for every trade of which nothing is told, one for each of the inputs that most answers wait for, and one for
+/// every check that could not run.
+fn untold(paper: &mut Paper, audit: &Audit, folded: &Folded, all: bool) {
     let mut untold = audit.notes.iter().filter(|note| note.id == fold::TRADE_NOT_TOLD).peekable();
-    if untold.peek().is_some() {
+    let many = !all && folded.many_missing();
+    if untold.peek().is_some() || many {
         paper.heading("NOT TOLD YET");
         untold.for_each(|note| paper.running(4, &text::clean(&note.text)));
+        if many {
+            inputs_waited_for(paper, folded);
+        }
     }
     if !audit.faults.is_empty() {
         paper.heading("INCOMPLETE");
@@ -150,34 +157,52 @@ fn untold(paper: &mut Paper, audit: &Audit) {
     }
 }
 
-fn open(paper: &mut Paper, folded: &Folded, numbers: Numbers) {
+fn inputs_waited_for(paper: &mut Paper, folded: &Folded) {
+    let missing = folded.missing_most_first();
+    for block in missing.iter().take(closing::MEASUREMENTS) {
+        let waits = text::count(block.others.len() + 1, "answer");
+        let wait = if block.others.is_empty() { "waits" } else { "wait" };
+        let needs: Vec<String> = block.worst.needs.iter().map(block::need_text).collect();
+        paper.labelled("find it out", &text::tie_numbers(&text::clean(&format!("{waits} {wait} for {}", needs.join("; ")))));
+    }
+    let rest: Vec<String> = missing
+        .iter()
+        .skip(closing::MEASUREMENTS)
+        .flat_map(|block| block.worst.needs.first())
+        .map(|need| text::tie(&text::clean(&need.path)))
+        .collect();
+    if !rest.is_empty() {
+        paper.running(4, &format!("and {} more: {}", rest.len(), rest.join(", ")));
+    }
+}
+
+fn open(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: &mut BTreeSet<String>, all: bool) {
     let mut before = None;
-    let mut cautions = BTreeSet::new();
-    for (at, block) in folded.open.iter().enumerate() {
+    let many = !all && folded.many_missing();
+    let told = folded.open.iter().filter(|block| !many || block.worst.verdict != Verdict::Missing);
+    for (at, block) in told.enumerate() {
         let full = at < TOLD_IN_FULL;
         if before != Some(block.consequence()) {
             paper.heading(&format!("NOT SETTLED: {}", heading(block.consequence())));
-            cautions.clear();
             before = Some(block.consequence());
         } else if full || at == TOLD_IN_FULL {
             paper.blank();
         }
-        if full { block::answer(paper, block, numbers, &mut cautions) } else { block::title_only(paper, block) }
+        if full { block::answer(paper, block, numbers, cautions) } else { block::title_only(paper, block) }
     }
 }
 
 /// What the owner decided himself: findings accepted as they are, and limits replaced under answers that pass.
-fn by_the_owner(paper: &mut Paper, folded: &Folded, numbers: Numbers) {
+fn by_the_owner(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: &mut BTreeSet<String>) {
     if folded.accepted.is_empty() && folded.replaced.is_empty() {
         return;
     }
     paper.heading("BY THE OWNER'S DECISION");
-    let mut cautions = BTreeSet::new();
     for (at, block) in folded.accepted.iter().enumerate() {
         if at > 0 {
             paper.blank();
         }
-        block::answer(paper, block, numbers, &mut cautions);
+        block::answer(paper, block, numbers, cautions);
     }
     for (at, block) in folded.replaced.iter().enumerate() {
         if at > 0 || !folded.accepted.is_empty() {
@@ -201,13 +226,18 @@ fn remarks(paper: &mut Paper, audit: &Audit) {
 }
 
 /// Numbers that nothing limits: shown, not judged.
-fn unlimited(paper: &mut Paper, folded: &Folded, numbers: Numbers) {
+fn unlimited(paper: &mut Paper, folded: &Folded, numbers: Numbers, all: bool) {
     if folded.unlimited.is_empty() {
         return;
     }
     paper.heading("NUMBERS WITHOUT A LIMIT");
-    for block in &folded.unlimited {
-        paper.running(4, &block::number_line(block, numbers));
+    let most = if all { usize::MAX } else { UNLIMITED };
+    for block in folded.unlimited.iter().take(most) {
+        paper.running(4, &block::number_line(block, numbers, all));
+    }
+    let more = folded.unlimited.len().saturating_sub(most);
+    if more > 0 {
+        paper.running(4, &format!("and {more} more, with --all"));
     }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! | module        | does                                                                        |
 //! |---------------|-----------------------------------------------------------------------------|
-//! | [`run`]       | the whole run: which checks, in parallel, in stable order                     |
+//! | [`mod@run`]   | the whole run: which checks, in parallel, in stable order                     |
 //! | [`guard`]     | a check that panics becomes a fault, and the rest goes on                     |
 //! | [`prove`]     | applies each remedy's edits and asks every check again                       |
 //! | [`excuse`]    | acceptances and replaced limits, and those that touch nothing                |

@@ -13,11 +13,15 @@ use crate::numbers::{self, Numbers};
 use crate::text::{self, clean, tie_numbers};
 
 /// Ways out told in one block.
-const WAYS_OUT: usize = 3;
+const WAYS_OUT: usize = 2;
 /// A second input is named where the first carries less than this share of the doubt.
-const MOST_OF_IT: f64 = 0.5;
-/// Names told in one line before the rest is counted.
+const MOST_OF_IT: f64 = 1.0 / 3.0;
+/// States told in one line before the rest is counted.
 const NAMED: usize = 4;
+/// Other answers a way out changes that are told before the rest is counted.
+const CHANGED: usize = 2;
+/// Cautions told in one block.
+const CAUTIONS: usize = 2;
 
 /// Everything a reader needs of one block.
 pub(super) fn answer(paper: &mut Paper, block: &Block<'_>, numbers: Numbers, cautions: &mut BTreeSet<String>) {
@@ -44,13 +48,23 @@ pub(super) fn answer(paper: &mut Paper, block: &Block<'_>, numbers: Numbers, cau
         let until = accepted.until.as_ref().map(|until| format!(", until {until}")).unwrap_or_default();
         paper.labelled("accepted", &prose(&format!("{}{until}", accepted.why)));
     }
-    for finding in block.findings() {
-        for caution in &finding.cautions {
-            if cautions.insert(caution.clone()) {
-                paper.labelled("careful", &prose(caution));
-            }
+    careful(paper, block, cautions);
+}
+
+/// Each caution once in the whole report. What is merely not known, or can only break, warns of nothing by itself.
+fn careful(paper: &mut Paper, block: &Block<'_>, told: &mut BTreeSet<String>) {
+    let failing = block.worst.verdict == Verdict::Fail;
+    let open = block.worst.verdict == Verdict::Unsettled && block.consequence() == Consequence::Injury;
+    if !failing && !open && block.worst.accepted.is_none() {
+        return;
+    }
+    let mut new: Vec<&String> = Vec::new();
+    for caution in block.findings().flat_map(|finding| &finding.cautions) {
+        if new.len() < CAUTIONS && told.insert(caution.clone()) {
+            new.push(caution);
         }
     }
+    new.into_iter().for_each(|caution| paper.labelled("careful", &prose(caution)));
 }
 
 /// The first line of a block.
@@ -78,9 +92,20 @@ pub(super) fn subject(finding: &Finding) -> String {
 
 /// "front axle, travel-full".
 pub(super) fn about(finding: &Finding) -> String {
-    let parts = [Some(finding.about.as_str()), finding.case.as_deref(), finding.state.as_deref()];
-    let parts: Vec<&str> = parts.into_iter().flatten().filter(|part| !part.is_empty()).collect();
-    clean(&parts.join(", "))
+    let mut told = finding.about.clone();
+    for part in [&finding.case, &finding.state].into_iter().flatten().filter(|part| !part.is_empty()) {
+        if !has_words(&told, part) {
+            told.push_str(", ");
+            told.push_str(part);
+        }
+    }
+    clean(&told)
+}
+
+/// Whether a text has these words in a row already.
+fn has_words(text: &str, words: &str) -> bool {
+    let bare = |text: &str| format!(" {} ", text.replace([',', ':'], " ").split_whitespace().collect::<Vec<_>>().join(" "));
+    bare(text).contains(&bare(words))
 }
 
 fn prose(text: &str) -> String {
@@ -121,11 +146,15 @@ fn rows(block: &Block<'_>, numbers: Numbers) -> Vec<Row> {
     rows
 }
 
-/// The basis in one line; a rating says that it is the thing's own, where its title does not.
+/// The basis in one line; a rating says that it is the thing's own, where its title does not, and a wish whose it is.
 pub(super) fn basis_line(basis: &Basis) -> String {
     let line = basis.line();
-    let own = basis.kind == BasisKind::DataPlate && !["plate", "papers"].iter().any(|word| line.contains(word));
-    if own { format!("{line}, from its plate or papers") } else { line }
+    let says = |words: &[&str]| words.iter().any(|word| line.contains(word));
+    match basis.kind {
+        BasisKind::DataPlate if !says(&["plate", "papers"]) => format!("{line}, from its plate or papers"),
+        BasisKind::Owner if !says(&["owner", "wish", "of "]) => format!("your own wish: {line}"),
+        _ => line,
+    }
 }
 
 /// "also travel-empty 1.01, camped 0.99 (unsettled)".
@@ -233,17 +262,17 @@ fn changes(remedy: &Remedy) -> Vec<String> {
         let worse: Vec<String> =
             remedy.also.iter().filter(|also| also.is == verdict && also.was.rank() < verdict.rank()).map(whom).collect();
         if !worse.is_empty() {
-            parts.push(format!("then {} {verb}", some_of(&worse, NAMED)));
+            parts.push(format!("then {} {verb}", some_of(&worse, CHANGED)));
         }
     }
     let settled: Vec<String> = remedy.also.iter().filter(|also| also.is.rank() == 0 && also.was.rank() > 0).map(whom).collect();
     if !settled.is_empty() {
-        parts.push(format!("also settles {}", some_of(&settled, NAMED)));
+        parts.push(format!("also settles {}", some_of(&settled, CHANGED)));
     }
     let eased: Vec<String> =
         remedy.also.iter().filter(|also| also.is.rank() == 1 && also.was == Verdict::Fail).map(whom).collect();
     if !eased.is_empty() {
-        parts.push(format!("{} then no longer fails for certain", some_of(&eased, NAMED)));
+        parts.push(format!("{} then no longer fails for certain", some_of(&eased, CHANGED)));
     }
     parts
 }
@@ -280,21 +309,27 @@ pub(super) fn replaced_only(paper: &mut Paper, block: &Block<'_>, numbers: Numbe
     }
 }
 
-/// A number that nothing limits, in all its states.
-pub(super) fn number_line(block: &Block<'_>, numbers: Numbers) -> String {
+/// A number that nothing limits, over all its states: "whole rig may lean 17.7 deg to 18.2 deg in 3 states".
+pub(super) fn number_line(block: &Block<'_>, numbers: Numbers, whole: bool) -> String {
     let finding = block.worst;
-    let subject = [Some(finding.about.as_str()), finding.case.as_deref()].into_iter().flatten().collect::<Vec<_>>().join(", ");
-    let values: Vec<String> = block
-        .findings()
-        .filter_map(|finding| {
-            let (value, range) = numbers.with_range(finding.demand.as_ref()?);
-            let state = finding.state.as_ref().map(|state| format!("{state} ")).unwrap_or_default();
-            let range = range.map(|range| format!(" ({range})")).unwrap_or_default();
-            Some(format!("{}{}{range}", clean(&state), text::tie(&value)))
-        })
-        .collect();
-    let why = finding.sentence.as_ref().map(|why| format!("; {}", prose(why))).unwrap_or_default();
-    format!("{}: {} {} {}{why}", finding.check, clean(&subject), clean(&finding.demand_words), values.join(", "))
+    let mut line = format!("{}: {}", finding.check, clean(&finding.about));
+    if let Some(case) = finding.case.as_ref().filter(|case| !has_words(&finding.about, case)) {
+        line.push_str(&format!(", {}", clean(case)));
+    }
+    let shown =
+        |finding: &Finding| finding.demand.as_ref().map(|demand| (demand.value.0, text::tie(&numbers.with_range(demand).0)));
+    let mut values: Vec<(f64, String)> = block.findings().filter_map(shown).collect();
+    values.sort_by(|a, b| a.0.total_cmp(&b.0));
+    if let (Some((_, low)), Some((_, high))) = (values.first(), values.last()) {
+        let spread = if low == high { low.clone() } else { format!("{low} to {high}") };
+        let states = if values.len() > 1 { format!(" in {}", text::count(values.len(), "state")) } else { String::new() };
+        line.push_str(&format!(" {} {spread}{states}", clean(&finding.demand_words)));
+    }
+    if let Some(why) = &finding.sentence {
+        let why = if whole { why.as_str() } else { why.split([';', ':']).next().unwrap_or(why) };
+        line.push_str(&format!("; {}", prose(why)));
+    }
+    line
 }
 
 /// A finding that asks for nothing, on one line.

@@ -11,15 +11,19 @@ use super::paper::{Paper, Weight};
 use crate::text::{self, clean, tie, tie_numbers};
 
 /// Measurements named.
-const MEASUREMENTS: usize = 3;
+pub(super) const MEASUREMENTS: usize = 3;
 
-/// The measurements that settle most.
-pub(super) fn measure_next(paper: &mut Paper, audit: &Audit) {
-    if audit.measure_next.is_empty() {
+/// The measurements that settle most. What a missing answer says already is not said again.
+pub(super) fn measure_next(paper: &mut Paper, audit: &Audit, folded: &Folded<'_>) {
+    let missing = folded.missing_most_first();
+    let said = |path: &str| missing.iter().flat_map(|block| &block.worst.needs).any(|need| need.path == path);
+    let most = if folded.many_missing() { 1 } else { MEASUREMENTS };
+    let mut next = audit.measure_next.iter().filter(|next| !said(&next.path)).take(most).peekable();
+    if next.peek().is_none() {
         return;
     }
     paper.heading("WORTH MEASURING");
-    for next in audit.measure_next.iter().take(MEASUREMENTS) {
+    for next in next {
         let settles = text::count(next.settles, "answer");
         let how = if next.how.is_empty() { String::new() } else { format!(": {}", next.how) };
         paper.labelled("would settle", &tie_numbers(&clean(&format!("{settles}: {}{how}", next.path))));
@@ -53,6 +57,9 @@ pub(super) fn sentences(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
         vec![if by_verdict.is_empty() { format!("{answers}.") } else { format!("{answers}: {}.", by_verdict.join(", ")) }];
     if audit.summary.accepted > 0 {
         sentences.push(tie(&format!("{} accepted.", audit.summary.accepted)));
+    }
+    if folded.fails.is_empty() && !folded.open.is_empty() && audit.faults.is_empty() {
+        sentences.insert(0, "Nothing fails.".to_owned());
     }
     let (recalled, practice) = limits_behind(audit);
     if recalled > 0 {
@@ -101,7 +108,9 @@ fn do_first(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
         parts.push(tie(&format!("Do first: {number}.")));
     }
     if let Some(next) = audit.measure_next.first() {
-        parts.push(format!("Worth measuring: {}.", clean(&next.path)));
+        let missing =
+            audit.findings.iter().any(|f| f.verdict == Verdict::Missing && f.needs.iter().any(|need| need.path == next.path));
+        parts.push(format!("{}: {}.", if missing { "Find out next" } else { "Worth measuring" }, clean(&next.path)));
     }
     let rungs = ladder::rungs(audit, folded);
     if folded.nothing_wrong(audit)

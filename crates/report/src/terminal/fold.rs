@@ -11,6 +11,9 @@ use check::{Audit, Consequence, Finding, Verdict};
 /// Id of the note that a trade is not told at all.
 pub(super) const TRADE_NOT_TOLD: &str = "trade-not-told";
 
+/// Missing inputs that are told in a block each; more are listed.
+const MISSING_IN_FULL: usize = 3;
+
 /// Findings told together. The first is the worst; its numbers are shown.
 #[derive(Debug)]
 pub(super) struct Block<'a> {
@@ -72,7 +75,9 @@ impl<'a> Folded<'a> {
         (folded.fails, folded.open) = blocks(told).into_iter().partition(|block| block.worst.verdict == Verdict::Fail);
         folded.replaced = blocks(folded.passing.iter().copied().filter(|finding| finding.replaced.is_some()).collect());
         folded.unlimited = blocks(folded.not_applicable.iter().copied().filter(|finding| finding.demand.is_some()).collect());
-        for (at, block) in folded.fails.iter_mut().chain(&mut folded.open).enumerate() {
+        let many = folded.many_missing();
+        let told = folded.fails.iter_mut().chain(&mut folded.open);
+        for (at, block) in told.filter(|block| !many || block.worst.verdict != Verdict::Missing).enumerate() {
             block.number = Some(at + 1);
         }
         folded
@@ -83,6 +88,19 @@ impl<'a> Folded<'a> {
         let told = self.fails.is_empty() && self.open.is_empty() && self.accepted.is_empty();
         let whole = audit.faults.is_empty() && !audit.notes.iter().any(|note| note.id == TRADE_NOT_TOLD);
         told && whole && !self.passing.iter().any(|f| f.replaced.as_ref().is_some_and(|r| r.weaker))
+    }
+
+    /// Whether so many inputs are missing that a block for each would be a wall of complaints.
+    pub(super) fn many_missing(&self) -> bool {
+        self.open.iter().filter(|block| block.worst.verdict == Verdict::Missing).count() > MISSING_IN_FULL
+    }
+
+    /// What is missing, that which most answers wait for first.
+    pub(super) fn missing_most_first(&self) -> Vec<&Block<'a>> {
+        let mut missing: Vec<&Block<'a>> = self.open.iter().filter(|block| block.worst.verdict == Verdict::Missing).collect();
+        // Stable: of two that as many wait for, the worse consequence stays first.
+        missing.sort_by_key(|block| std::cmp::Reverse(block.others.len()));
+        missing
     }
 
     /// Passing findings, those of one subject together.
