@@ -13,6 +13,8 @@ pub struct Condition {
     factor: Vec<Vec<f64>>,
     /// Factor solved against the innovations: independent, unit variance.
     whitened: Vec<f64>,
+    /// Factor solved against the differences: the same conditions, each independent of the others and of unit variance.
+    independent: Vec<Estimate>,
 }
 
 /// The condition at `index` says nothing that those before it have not said (or has no doubt at all), so that the
@@ -54,7 +56,8 @@ impl Condition {
             factor.push(row);
         }
         let whitened = solve_lower(&factor, differences.iter().map(Estimate::value));
-        Ok(Condition { differences, factor, whitened })
+        let independent = independent(&factor, &differences);
+        Ok(Condition { differences, factor, whitened, independent })
     }
 
     /// How far the innovations are out, all together: sum of squares of `whitened`. Degrees of freedom: their number.
@@ -102,12 +105,24 @@ fn solve_upper(factor: &[Vec<f64>], mut y: Vec<f64>) -> Vec<f64> {
     y
 }
 
+/// Solves `L y = d` for the differences themselves.
+fn independent(factor: &[Vec<f64>], differences: &[Estimate]) -> Vec<Estimate> {
+    let mut solved: Vec<Estimate> = Vec::with_capacity(factor.len());
+    for (row, d) in factor.iter().zip(differences) {
+        let known = row.iter().zip(&solved).map(|(l, y)| (-l, y));
+        let parts: Vec<(f64, &Estimate)> = std::iter::once((1.0, d)).chain(known).collect();
+        let left = Estimate::weighted_sum(&parts);
+        solved.push(left.scaled(1.0 / row.last().copied().unwrap_or(1.0)));
+    }
+    solved
+}
+
 impl Estimate {
     /// Best linear update of the estimate, given that every difference of the condition is zero: what is believed of a
     /// mass after the tickets are in. Estimates updated by the same condition stay correlated as they should.
     pub fn given_zero(&self, condition: &Condition) -> Estimate {
-        let weights = condition.weights(self);
-        let corrections = weights.iter().zip(&condition.differences).map(|(w, d)| (-w, d));
+        // Against independent conditions of unit variance the weight of each is its covariance.
+        let corrections = condition.independent.iter().map(|u| (-self.covariance(u), u));
         let parts: Vec<(f64, &Estimate)> = std::iter::once((1.0, self)).chain(corrections).collect();
         Estimate::weighted_sum(&parts)
     }

@@ -1,6 +1,6 @@
 //! A value with first-order uncertainty that remembers which inputs it came from.
 
-use std::collections::BTreeMap;
+use crate::terms::{Sum, Terms};
 
 /// Standard deviations in the half width of a 95 % interval of a normal distribution (its 97.5 % quantile; computed).
 pub const Z95: f64 = 1.959963984540054;
@@ -11,22 +11,27 @@ pub struct InputId(pub u32);
 
 /// A value with first-order uncertainty. For each input it holds gradient times standard deviation, so that sums,
 /// ratios and differences of estimates keep the correlation of what they share.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default)]
 pub struct Estimate {
     value: f64,
-    terms: Vec<(InputId, f64)>,
+    terms: Terms,
+}
+
+impl PartialEq for Estimate {
+    fn eq(&self, other: &Estimate) -> bool {
+        self.value == other.value && self.terms.iter().eq(other.terms.iter())
+    }
 }
 
 impl Estimate {
     /// A value without doubt.
     pub fn exact(value: f64) -> Estimate {
-        Estimate { value, terms: Vec::new() }
+        Estimate { value, terms: Terms::default() }
     }
 
     /// An input: its value and standard deviation. Two estimates with the same `id` are fully correlated.
     pub fn input(id: InputId, value: f64, sd: f64) -> Estimate {
-        let terms = if sd == 0.0 { Vec::new() } else { vec![(id, sd)] };
-        Estimate { value, terms }
+        Estimate { value, terms: Terms::one(id, sd) }
     }
 
     /// The nominal value.
@@ -41,12 +46,12 @@ impl Estimate {
 
     /// Square of the standard deviation.
     pub fn variance(&self) -> f64 {
-        self.terms.iter().map(|(_, t)| t * t).sum::<f64>() + 0.0
+        self.terms.square()
     }
 
     /// Gradient times standard deviation of each input that matters, by id.
-    pub fn terms(&self) -> &[(InputId, f64)] {
-        &self.terms
+    pub fn terms(&self) -> Vec<(InputId, f64)> {
+        self.terms.iter().collect()
     }
 
     /// The ends between which the true value lies in 95 cases of 100.
@@ -63,33 +68,30 @@ impl Estimate {
 
     /// Covariance with another estimate.
     pub fn covariance(&self, other: &Estimate) -> f64 {
-        let mut total = 0.0;
-        let (mut left, mut right) = (self.terms.iter().peekable(), other.terms.iter().peekable());
-        while let (Some((a, s)), Some((b, t))) = (left.peek(), right.peek()) {
-            match a.cmp(b) {
-                std::cmp::Ordering::Less => _ = left.next(),
-                std::cmp::Ordering::Greater => _ = right.next(),
-                std::cmp::Ordering::Equal => {
-                    total += s * t;
-                    left.next();
-                    right.next();
-                }
-            }
-        }
-        total
+        self.terms.dot(&other.terms)
     }
 
     /// Share of the variance that comes from each input, largest first, equal ones by id. Empty without doubt.
     pub fn shares(&self) -> Vec<(InputId, f64)> {
+        self.largest_shares(usize::MAX)
+    }
+
+    /// The first `most` of the shares: what is left need not be sorted.
+    pub fn largest_shares(&self, most: usize) -> Vec<(InputId, f64)> {
         let variance = self.variance();
-        let mut shares: Vec<_> = self.terms.iter().map(|(id, t)| (*id, t * t / variance)).collect();
-        shares.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        let mut shares: Vec<_> = self.terms.iter().map(|(id, t)| (id, t * t / variance)).collect();
+        let larger = |a: &(InputId, f64), b: &(InputId, f64)| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0));
+        if most < shares.len() {
+            shares.select_nth_unstable_by(most, larger);
+            shares.truncate(most);
+        }
+        shares.sort_unstable_by(larger);
         shares
     }
 
     /// The value when input `id` is `draw[id]` standard deviations off; inputs beyond the slice are not off.
     pub fn at(&self, draw: &[f64]) -> f64 {
-        let off = |(id, t): &(InputId, f64)| draw.get(id.0 as usize).map_or(0.0, |z| t * z);
+        let off = |(id, t): (InputId, f64)| draw.get(id.0 as usize).map_or(0.0, |z| t * z);
         self.value + self.terms.iter().map(off).sum::<f64>()
     }
 
@@ -100,8 +102,7 @@ impl Estimate {
 
     pub(crate) fn scaled(mut self, factor: f64) -> Estimate {
         self.value *= factor;
-        self.terms.iter_mut().for_each(|(_, t)| *t *= factor);
-        self.terms.retain(|(_, t)| *t != 0.0);
+        self.terms.scale(factor);
         self
     }
 
@@ -117,16 +118,36 @@ impl Estimate {
 
     /// Sum of estimates.
     pub fn sum<'a>(estimates: impl Iterator<Item = &'a Estimate>) -> Estimate {
-        let mut total = Accumulator::default();
-        estimates.for_each(|estimate| total.add(1.0, estimate));
-        total.finish()
+        let (mut value, mut terms) = (0.0, Sum::default());
+        for estimate in estimates {
+            value += estimate.value;
+            terms.add(1.0, &estimate.terms);
+        }
+        Estimate { value, terms: terms.finish() }
     }
 
     /// Sum of weight times estimate: one pass, whatever the number of inputs.
     pub fn weighted_sum(parts: &[(f64, &Estimate)]) -> Estimate {
-        let mut total = Accumulator::default();
-        parts.iter().for_each(|(weight, estimate)| total.add(*weight, estimate));
-        total.finish()
+        let value = parts.iter().fold(0.0, |value, (weight, estimate)| value + weight * estimate.value);
+        let terms = match parts {
+            [] => Terms::default(),
+            [(weight, one)] => {
+                let mut terms = one.terms.clone();
+                terms.scale(*weight);
+                terms
+            }
+            // Two at a time: no slots up to the largest id for a handful of terms.
+            [(left, a), (right, b), rest @ ..] if parts.iter().all(|(_, part)| part.terms.are_few()) => {
+                let first = Terms::merged(*left, &a.terms, *right, &b.terms);
+                rest.iter().fold(first, |sum, (weight, part)| Terms::merged(1.0, &sum, *weight, &part.terms))
+            }
+            _ => {
+                let mut sum = Sum::default();
+                parts.iter().for_each(|(weight, part)| sum.add(*weight, &part.terms));
+                sum.finish()
+            }
+        };
+        Estimate { value, terms }
     }
 
     /// `value`, with the doubt of `parts` weighted by their gradients.
@@ -136,31 +157,7 @@ impl Estimate {
 
     /// `left * self + right * other` in the terms alone, with a new value: what a sum, product or ratio of two needs.
     pub(crate) fn merged(value: f64, left: f64, a: &Estimate, right: f64, b: &Estimate) -> Estimate {
-        let mut terms = Vec::with_capacity(a.terms.len() + b.terms.len());
-        let (mut these, mut those) = (a.terms.iter().peekable(), b.terms.iter().peekable());
-        loop {
-            let (id, t) = match (these.peek(), those.peek()) {
-                (Some((i, s)), Some((j, t))) if i == j => {
-                    let both = (*i, left * s + right * t);
-                    these.next();
-                    those.next();
-                    both
-                }
-                (Some((i, s)), other) if other.is_none_or(|(j, _)| i < j) => {
-                    these.next();
-                    (*i, left * s)
-                }
-                (_, Some((j, t))) => {
-                    those.next();
-                    (*j, right * t)
-                }
-                (_, None) => break,
-            };
-            if t != 0.0 {
-                terms.push((id, t));
-            }
-        }
-        Estimate { value, terms }
+        Estimate { value, terms: Terms::merged(left, &a.terms, right, &b.terms) }
     }
 
     /// `f` of the inputs, with its gradient by central differences, one standard deviation of each input to either
@@ -194,41 +191,6 @@ impl Estimate {
             parts.push((rise / step, *input));
         }
         Ok(Estimate::with_gradients(value, &parts))
-    }
-}
-
-/// A sum in the making: a slot for each input, so that adding an estimate allocates nothing once the slots are there.
-#[derive(Default)]
-struct Accumulator {
-    value: f64,
-    slots: Vec<f64>,
-    /// Ids too large for a slot each.
-    far: BTreeMap<u32, f64>,
-}
-
-/// Ids from here on share a tree: ids are dense by contract, and one stray id must not cost gigabytes.
-const SLOTS_AT_MOST: usize = 1 << 16;
-
-impl Accumulator {
-    fn add(&mut self, weight: f64, estimate: &Estimate) {
-        self.value += weight * estimate.value;
-        let Some((last, _)) = estimate.terms.last() else { return };
-        let wanted = (last.0 as usize).saturating_add(1).min(SLOTS_AT_MOST);
-        if self.slots.len() < wanted {
-            self.slots.resize(wanted, 0.0);
-        }
-        for (id, t) in &estimate.terms {
-            match self.slots.get_mut(id.0 as usize) {
-                Some(slot) => *slot += weight * t,
-                None => *self.far.entry(id.0).or_insert(0.0) += weight * t,
-            }
-        }
-    }
-
-    fn finish(self) -> Estimate {
-        let near = (0_u32..).zip(self.slots);
-        let terms = near.chain(self.far).filter(|(_, t)| *t != 0.0).map(|(id, t)| (InputId(id), t)).collect();
-        Estimate { value: self.value, terms }
     }
 }
 

@@ -26,6 +26,7 @@ mod show;
 mod stated;
 mod stated_serde;
 mod stated_text;
+mod terms;
 mod units;
 
 pub use condition::{Condition, Singular};

@@ -52,7 +52,7 @@ fn plain_numbers_on_either_side() {
         (&a + a.offset(3.0), 11.0, 2.0),
         (a.clone() * &Estimate::exact(3.0), 12.0, 3.0),
     ] {
-        assert_eq!((result.value(), result.terms()), (value, &[(InputId(0), term)][..]));
+        assert_eq!((result.value(), result.terms()), (value, vec![(InputId(0), term)]));
     }
 }
 

@@ -1,0 +1,238 @@
+//! The terms of an estimate: a short list while they are few, else one slot for each input.
+//!
+//! A thing's own mass and place rest on a handful of inputs; a sum over a rig rests on nearly all of them. Slots make
+//! the sums quick: they are added and multiplied straight through, without looking at ids.
+
+use crate::InputId;
+
+/// Gradient times standard deviation by input. No id stands twice; in the list they ascend and none is zero.
+#[derive(Clone, Debug)]
+pub(crate) enum Terms {
+    /// Input and term.
+    Few(Vec<(InputId, f64)>),
+    /// The term of input 0, 1, 2 and so on; zero where it does not matter.
+    Slots(Vec<f64>),
+}
+
+/// Up to so many terms stay a list.
+const FEW: usize = 16;
+
+/// Slots are worth it while at least one in so many is filled; one stray id must not cost gigabytes.
+const SLOTS_FOR_ONE: usize = 4;
+
+impl Default for Terms {
+    fn default() -> Self {
+        Terms::Few(Vec::new())
+    }
+}
+
+impl Terms {
+    /// One term; none where it is zero.
+    pub(crate) fn one(id: InputId, term: f64) -> Terms {
+        Terms::Few(if term == 0.0 { Vec::new() } else { vec![(id, term)] })
+    }
+
+    /// The terms by id, without those that are zero.
+    pub(crate) fn iter(&self) -> impl Iterator<Item = (InputId, f64)> + '_ {
+        let (few, slots): (&[_], &[_]) = match self {
+            Terms::Few(few) => (few, &[]),
+            Terms::Slots(slots) => (&[], slots),
+        };
+        let slots = (0..).zip(slots).filter(|(_, t)| **t != 0.0).map(|(id, t)| (InputId(id), *t));
+        few.iter().copied().chain(slots)
+    }
+
+    /// Whether they are a list of a few.
+    pub(crate) fn are_few(&self) -> bool {
+        matches!(self, Terms::Few(few) if few.len() <= FEW)
+    }
+
+    /// The term of one input.
+    pub(crate) fn get(&self, id: InputId) -> f64 {
+        match self {
+            Terms::Few(few) => {
+                few.binary_search_by_key(&id, |(id, _)| *id).ok().and_then(|at| few.get(at)).map_or(0.0, |(_, t)| *t)
+            }
+            Terms::Slots(slots) => slots.get(id.0 as usize).copied().unwrap_or(0.0),
+        }
+    }
+
+    pub(crate) fn scale(&mut self, factor: f64) {
+        match self {
+            Terms::Few(few) => {
+                few.iter_mut().for_each(|(_, t)| *t *= factor);
+                few.retain(|(_, t)| *t != 0.0);
+            }
+            Terms::Slots(slots) => slots.iter_mut().for_each(|t| *t *= factor),
+        }
+    }
+
+    /// Sum of squares.
+    pub(crate) fn square(&self) -> f64 {
+        match self {
+            Terms::Few(few) => few.iter().map(|(_, t)| t * t).sum::<f64>() + 0.0,
+            Terms::Slots(slots) => dot(slots, slots),
+        }
+    }
+
+    /// Sum of products of what both have.
+    pub(crate) fn dot(&self, other: &Terms) -> f64 {
+        match (self, other) {
+            (Terms::Slots(a), Terms::Slots(b)) => dot(a, b),
+            (Terms::Few(few), all) | (all, Terms::Few(few)) => few.iter().map(|(id, t)| t * all.get(*id)).sum::<f64>() + 0.0,
+        }
+    }
+
+    /// `left` times `a` and `right` times `b`.
+    pub(crate) fn merged(left: f64, a: &Terms, right: f64, b: &Terms) -> Terms {
+        match (a, b) {
+            (Terms::Slots(these), Terms::Slots(those)) => Terms::Slots(merged_slots(left, these, right, those)),
+            (Terms::Slots(slots), Terms::Few(few)) if has_room(slots.len(), few) => add_few(left, slots, right, few),
+            (Terms::Few(few), Terms::Slots(slots)) if has_room(slots.len(), few) => add_few(right, slots, left, few),
+            _ => Terms::listed(merged_one_by_one(left, a, right, b)),
+        }
+    }
+
+    /// From a list by id: as slots if it is long and leaves few of them empty.
+    fn listed(few: Vec<(InputId, f64)>) -> Terms {
+        if few.len() <= FEW || !has_room(0, &few) {
+            return Terms::Few(few);
+        }
+        let mut slots = vec![0.0; wanted(&few)];
+        for (id, t) in few {
+            slots.get_mut(id.0 as usize).into_iter().for_each(|slot| *slot = t);
+        }
+        Terms::Slots(slots)
+    }
+}
+
+/// So many slots a list wants.
+fn wanted(few: &[(InputId, f64)]) -> usize {
+    few.last().map_or(0, |(id, _)| (id.0 as usize).saturating_add(1))
+}
+
+fn has_room(slots: usize, few: &[(InputId, f64)]) -> bool {
+    wanted(few) <= SLOTS_FOR_ONE * (slots + few.len())
+}
+
+fn add_few(left: f64, slots: &[f64], right: f64, few: &[(InputId, f64)]) -> Terms {
+    let mut sum = Vec::with_capacity(slots.len().max(wanted(few)));
+    sum.extend(slots.iter().map(|t| left * t));
+    sum.resize(sum.len().max(wanted(few)), 0.0);
+    for (id, t) in few {
+        sum.get_mut(id.0 as usize).into_iter().for_each(|slot| *slot += right * t);
+    }
+    Terms::Slots(sum)
+}
+
+fn merged_slots(left: f64, these: &[f64], right: f64, those: &[f64]) -> Vec<f64> {
+    let shared = these.len().min(those.len());
+    let (head, tail) = these.split_at(shared);
+    let (other, rest) = those.split_at(shared);
+    let mut sum = Vec::with_capacity(these.len().max(those.len()));
+    sum.extend(head.iter().zip(other).map(|(s, t)| left * s + right * t));
+    // One of the two is empty.
+    sum.extend(tail.iter().map(|s| left * s));
+    sum.extend(rest.iter().map(|t| right * t));
+    sum
+}
+
+fn merged_one_by_one(left: f64, a: &Terms, right: f64, b: &Terms) -> Vec<(InputId, f64)> {
+    let room = |terms: &Terms| if let Terms::Few(few) = terms { few.len() } else { 0 };
+    let mut sum = Vec::with_capacity(room(a) + room(b));
+    let (mut these, mut those) = (a.iter().peekable(), b.iter().peekable());
+    loop {
+        let (id, t) = match (these.peek(), those.peek()) {
+            (Some((i, s)), Some((j, t))) if i == j => {
+                let both = (*i, left * s + right * t);
+                these.next();
+                those.next();
+                both
+            }
+            (Some((i, s)), other) if other.is_none_or(|(j, _)| i < j) => {
+                let one = (*i, left * s);
+                these.next();
+                one
+            }
+            (_, Some((j, t))) => {
+                let one = (*j, right * t);
+                those.next();
+                one
+            }
+            (_, None) => break,
+        };
+        if t != 0.0 {
+            sum.push((id, t));
+        }
+    }
+    sum
+}
+
+/// Sum of products in four strands, always the same four: quicker than one strand, and the same on every machine.
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    let shared = a.len().min(b.len());
+    let ((a, a_rest), (b, b_rest)) = (a.split_at(shared).0.as_chunks::<4>(), b.split_at(shared).0.as_chunks::<4>());
+    let mut strands = [0.0; 4];
+    for (a, b) in a.iter().zip(b) {
+        strands.iter_mut().zip(a.iter().zip(b)).for_each(|(strand, (a, b))| *strand += a * b);
+    }
+    let [first, second, third, fourth] = strands;
+    let rest: f64 = a_rest.iter().zip(b_rest).map(|(a, b)| a * b).sum();
+    (first + second) + (third + fourth) + rest + 0.0
+}
+
+/// A sum in the making: a slot for each input, so that adding an estimate allocates nothing once the slots are there.
+#[derive(Default)]
+pub(crate) struct Sum {
+    slots: Vec<f64>,
+    /// Ids too large for a slot each.
+    far: std::collections::BTreeMap<u32, f64>,
+}
+
+/// Ids from here on share a tree.
+const SLOTS_AT_MOST: usize = 1 << 16;
+
+impl Sum {
+    /// Adds `weight` times the terms.
+    pub(crate) fn add(&mut self, weight: f64, terms: &Terms) {
+        match terms {
+            Terms::Few(few) => {
+                self.reach(wanted(few));
+                for (id, t) in few {
+                    match self.slots.get_mut(id.0 as usize) {
+                        Some(slot) => *slot += weight * t,
+                        None => *self.far.entry(id.0).or_insert(0.0) += weight * t,
+                    }
+                }
+            }
+            Terms::Slots(all) => {
+                self.reach(all.len());
+                self.slots.iter_mut().zip(all).for_each(|(slot, t)| *slot += weight * t);
+                for (id, t) in (0..).zip(all).skip(SLOTS_AT_MOST) {
+                    *self.far.entry(id).or_insert(0.0) += weight * t;
+                }
+            }
+        }
+    }
+
+    fn reach(&mut self, wanted: usize) {
+        if self.slots.len() < wanted.min(SLOTS_AT_MOST) {
+            self.slots.resize(wanted.min(SLOTS_AT_MOST), 0.0);
+        }
+    }
+
+    /// The sum.
+    pub(crate) fn finish(self) -> Terms {
+        let filled = self.slots.iter().filter(|t| **t != 0.0).count();
+        if self.far.is_empty() && filled > FEW && self.slots.len() <= SLOTS_FOR_ONE * filled {
+            return Terms::Slots(self.slots);
+        }
+        let near = (0..).zip(self.slots).filter(|(_, t)| *t != 0.0);
+        let mut few = Vec::with_capacity(filled + self.far.len());
+        few.extend(near.chain(self.far.into_iter().filter(|(_, t)| *t != 0.0)).map(|(id, t)| (InputId(id), t)));
+        Terms::Few(few)
+    }
+}
+
+#[cfg(test)]
+mod tests;
