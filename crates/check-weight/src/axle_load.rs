@@ -75,7 +75,7 @@ fn answer(cx: &Context, axle: AxleIn<'_>) -> Finding {
     held.extend(legal(cx, axle));
     draft
         .compare(load, &held)
-        .working(show_working(cx, axle, load))
+        .working(|| show_working(cx, axle, load))
         .exhibit("side-view")
         .remedies(|goal| ways_out(cx, axle, goal))
         .done()

@@ -98,12 +98,14 @@ fn valve(cx: &Context, state: &StateFacts, brakes: Option<&Brakes>) -> Finding {
     }
     draft
         .compare(&ratio, &held)
-        .working([format!(
-            "{} on the rear axle / {} set for = {}",
-            working::kg(load.value()),
-            working::kg(set_for),
-            working::percent(ratio.value())
-        )])
+        .working(|| {
+            [format!(
+                "{} on the rear axle / {} set for = {}",
+                working::kg(load.value()),
+                working::kg(set_for),
+                working::percent(ratio.value())
+            )]
+        })
         .remedies(|_| set_anew(cx, set_for, &held).into_iter().collect())
         .done()
 }

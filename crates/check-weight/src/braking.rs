@@ -90,17 +90,19 @@ fn rear(cx: &Context, state: &StateFacts, rig: &TwoEnds, stop: f64) -> Finding {
     let n = working::number;
     draft
         .compare(&share, &held)
-        .working([
-            shift_line(rig, stop),
-            format!(
-                "rear = {} kg - {} kg = {}; over {} kg = {}",
-                n(standing, 2),
-                n(shift.value(), 2),
-                working::kg(standing - shift.value()),
-                n(rig.mass.value(), 1),
-                working::percent(share.value())
-            ),
-        ])
+        .working(|| {
+            [
+                shift_line(rig, stop),
+                format!(
+                    "rear = {} kg - {} kg = {}; over {} kg = {}",
+                    n(standing, 2),
+                    n(shift.value(), 2),
+                    working::kg(standing - shift.value()),
+                    n(rig.mass.value(), 1),
+                    working::percent(share.value())
+                ),
+            ]
+        })
         .exhibit("side-view")
         .remedies(|goal| ways_out(cx, state, rig, goal))
         .done()
@@ -126,16 +128,18 @@ fn front(cx: &Context, state: &StateFacts, rig: &TwoEnds, index: usize, stop: f6
     let shift = shift(rig, stop).scale(1.0 / rig.front.len() as f64);
     let load = standing + &shift;
     let times = load.scale(1.0 / rated);
-    let answered = about().compare(&times, &cx.limits("weight/braking-axle-factor")).working([
-        shift_line(rig, stop),
-        format!(
-            "front = {} kg + {} kg = {}; over {rated} kg = {}",
-            working::number(standing.value(), 2),
-            working::number(shift.value(), 2),
-            working::kg(load.value()),
-            working::percent(times.value())
-        ),
-    ]);
+    let answered = about().compare(&times, &cx.limits("weight/braking-axle-factor")).working(|| {
+        [
+            shift_line(rig, stop),
+            format!(
+                "front = {} kg + {} kg = {}; over {rated} kg = {}",
+                working::number(standing.value(), 2),
+                working::number(shift.value(), 2),
+                working::kg(load.value()),
+                working::percent(times.value())
+            ),
+        ]
+    });
     if answered.verdict() == Verdict::Pass {
         return answered.done();
     }

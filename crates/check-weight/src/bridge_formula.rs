@@ -205,11 +205,9 @@ fn group(cx: &Context, state: &StateFacts, rules: &Rules<'_>, axles: &[Standing<
     let may = held.iter().map(least).fold(f64::INFINITY, f64::min);
     draft
         .compare(&load, &held)
-        .working([
-            format!("{} = {}", parts.join(" + "), working::kg(load.value())),
-            line,
-            format!("may carry {}", working::kg(may)),
-        ])
+        .working(|| {
+            [format!("{} = {}", parts.join(" + "), working::kg(load.value())), line, format!("may carry {}", working::kg(may))]
+        })
         .remedies(|goal| if axles.len() == all { whole::less(cx, state, goal) } else { Vec::new() })
         .done()
 }

@@ -123,7 +123,7 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     let draft = draft
         .compare(&Estimate::exact(bend.speed), &held)
         .sentence(slides_or_tips(cx, &threshold, bend))
-        .working(show_working(&stance, &threshold, &held, bend))
+        .working(|| show_working(&stance, &threshold, &held, bend))
         .remedies(|_| {
             let slower = slower(cx, &held, bend);
             slower.into_iter().chain(ways_out(cx, state, &stance, enough)).collect()

@@ -114,11 +114,9 @@ fn pull(cx: &Context, state: &StateFacts) -> Finding {
     let [t, r] = [truck.value(), trailer.value()].map(working::kg);
     draft
         .compare(&d, &[Held::plate("plate of the coupling (D)", Estimate::exact(rated), Dimension::Force)])
-        .working([format!(
-            "D = {} m/s2 x {t} x {r} / ({t} + {r}) = {} N",
-            physics::facts::gravity(),
-            working::number(d.value(), 0)
-        )])
+        .working(|| {
+            [format!("D = {} m/s2 x {t} x {r} / ({t} + {r}) = {} N", physics::facts::gravity(), working::number(d.value(), 0))]
+        })
         .done()
 }
 
@@ -131,7 +129,7 @@ fn nose_share(cx: &Context, state: &StateFacts) -> Finding {
     };
     let share = &nose / trailer;
     let [part, all] = [nose.value(), trailer.value()].map(working::kg);
-    let draft = draft.working([format!("{part} / {all} = {}", working::percent(share.value()))]);
+    let draft = draft.working(|| [format!("{part} / {all} = {}", working::percent(share.value()))]);
     let held = cx.limits("weight/nose-share");
     if held.is_empty() {
         return draft.show(&share, Dimension::Ratio, whole::NO_LIMIT);

@@ -165,7 +165,7 @@ fn against(cx: &Context, state: &StateFacts, draft: Draft<'_>, extent: &Result<E
 fn fits(cx: &Context, state: &StateFacts, draft: Draft<'_>, extent: &Extent, held: &[Held]) -> Finding {
     draft
         .compare(&extent.value, held)
-        .working([format!("{}: {}", extent.by, working::m(extent.value.value()))])
+        .working(|| [format!("{}: {}", extent.by, working::m(extent.value.value()))])
         .exhibit("side-view")
         .remedies(|goal| leave_highest(cx, state, extent, goal.capacity.value()).into_iter().collect())
         .done()
@@ -215,11 +215,16 @@ fn at_passage(cx: &Context, state: &StateFacts, size: &Size, passage: &Passage, 
             Ok(mass) => begin("mass")
                 .words("weighs", "may weigh")
                 .compare(mass, &[posted("mass", most, Dimension::Mass)])
-                .working([if state.trailer {
-                    format!("truck with what the trailer puts on it, and the rest of the trailer: {}", working::kg(mass.value()))
-                } else {
-                    format!("truck: {}", working::kg(mass.value()))
-                }])
+                .working(|| {
+                    [if state.trailer {
+                        format!(
+                            "truck with what the trailer puts on it, and the rest of the trailer: {}",
+                            working::kg(mass.value())
+                        )
+                    } else {
+                        format!("truck: {}", working::kg(mass.value()))
+                    }]
+                })
                 .done(),
             Err(gap) => begin("mass").blocked(gap),
         });

@@ -75,7 +75,7 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
         Ok(stance) => stance,
         Err(gap) => return draft.blocked(&gap),
     };
-    draft.compare(&stance.rise, &held).working(show_working(&stance)).remedies(|_| ways_out(cx, state, &stance, &held)).done()
+    draft.compare(&stance.rise, &held).working(|| show_working(&stance)).remedies(|_| ways_out(cx, state, &stance, &held)).done()
 }
 
 fn show_working(stance: &Stance) -> Vec<String> {

@@ -113,7 +113,7 @@ fn answer(cx: &Context, state: &StateFacts, way: Way) -> Finding {
     let mut held = cx.limits(way.limit());
     held.push(Held::at_least("both ends stay on the ground", Estimate::exact(0.0), Dimension::Ratio, Basis::physics("statics")));
     let share = way.share(&rig, slope, deceleration);
-    let draft = draft.compare(&share, &held).working(show_working(&rig, way, slope, deceleration)).remedies(|goal| {
+    let draft = draft.compare(&share, &held).working(|| show_working(&rig, way, slope, deceleration)).remedies(|goal| {
         let gentler = gentler(cx, &rig, &held, way, slope, deceleration);
         balance(cx, state, &rig, way, goal, slope).into_iter().chain(gentler).collect()
     });

@@ -69,8 +69,8 @@ fn truck(cx: &Context, state: &StateFacts) -> Finding {
     };
     draft
         .compare(mass, &held)
-        .working([format!("{} = sum of", working::kg(mass.value()))])
-        .working(working::largest_shares(state, |_| Some(1.0)))
+        .working(|| [format!("{} = sum of", working::kg(mass.value()))])
+        .working(|| working::largest_shares(state, |_| Some(1.0)))
         .exhibit("side-view")
         .remedies(|goal| whole::less(cx, state, goal))
         .done()
@@ -92,7 +92,7 @@ fn combination(cx: &Context, state: &StateFacts) -> Finding {
     let [truck, nose, trailer, sum] = [truck, &nose, trailer, &all].map(|mass| working::kg(mass.value()));
     draft
         .compare(&all, &held)
-        .working([format!("{truck} truck - {nose} on the coupling + {trailer} trailer = {sum}")])
+        .working(|| [format!("{truck} truck - {nose} on the coupling + {trailer} trailer = {sum}")])
         .remedies(|goal| whole::less(cx, state, goal))
         .done()
 }

@@ -94,7 +94,7 @@ fn angle(cx: &Context, state: &StateFacts, ramp: Ramp) -> Finding {
     draft
         .compare(&touch.angle, &held)
         .sentence(format!("{} touches first", touch.corner.name))
-        .working(show_working(cx, state, ramp, &touch))
+        .working(|| show_working(cx, state, ramp, &touch))
         .remedies(|goal| raise(cx, state, goal, &|state| meets(cx, state, ramp, &wish)).into_iter().collect())
         .done()
 }
@@ -119,7 +119,7 @@ fn clearance(cx: &Context, state: &StateFacts) -> Finding {
     draft
         .compare(&lowest.z, &held)
         .sentence(format!("{} hangs lowest", lowest.name))
-        .working([format!("{} hangs {} over the ground", lowest.name, working::m(lowest.z.value()))])
+        .working(|| [format!("{} hangs {} over the ground", lowest.name, working::m(lowest.z.value()))])
         .remedies(|goal| raise(cx, state, goal, &meets).into_iter().collect())
         .done()
 }

@@ -87,7 +87,7 @@ fn judge(draft: Draft<'_>, mass: f64, class: Option<(&str, f64)>, table: &Table,
     };
     let held = Held::at_most(&format!("class {class}"), Estimate::exact(most), Dimension::Mass, table.basis.clone());
     let line = format!("classes on the card: {card}; {class} covers {}", working::kg(most));
-    draft.compare(&Estimate::exact(mass), &[held]).working([line]).done()
+    draft.compare(&Estimate::exact(mass), &[held]).working(|| [line]).done()
 }
 
 fn drives(draft: Draft<'_>, person: &Person, table: &Table, truck: f64) -> Finding {

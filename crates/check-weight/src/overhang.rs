@@ -60,11 +60,13 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     let over = &rear.value - &line.x;
     let share = &over / &line.x;
     let [end, x, length] = [rear.value.value(), line.x.value(), over.value()].map(working::m);
-    let draft = draft.working([
-        line.working,
-        format!("{end} ({}) - {x} = {length}", rear.by),
-        format!("{length} / {x} = {}", working::percent(share.value())),
-    ]);
+    let draft = draft.working(|| {
+        [
+            line.working,
+            format!("{end} ({}) - {x} = {length}", rear.by),
+            format!("{length} / {x} = {}", working::percent(share.value())),
+        ]
+    });
     let held = cx.limits("weight/rear-overhang");
     if held.is_empty() {
         return draft.show(&share, Dimension::Ratio, whole::NO_LIMIT);

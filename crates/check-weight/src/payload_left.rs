@@ -91,7 +91,7 @@ fn left(cx: &Context, state: &StateFacts) -> Finding {
     let [rated, mass, result] = line;
     draft
         .compare(&left, &[none])
-        .working([format!("{rated} by the {} - {mass} = {result}", by.name)])
+        .working(|| [format!("{rated} by the {} - {mass} = {result}", by.name)])
         .remedies(|goal| whole::less(cx, state, goal))
         .done()
 }
@@ -129,10 +129,12 @@ fn per_head(cx: &Context, state: &StateFacts) -> Finding {
     let held: Vec<Held> = each.into_iter().map(|each| each.times(&heads, Dimension::Mass)).collect();
     let from = if papers.is_some() { "by the papers" } else { "ready to drive, every piece counted as built in" };
     let [rated, mass, result] = [rated, ready.value(), payload.value()].map(working::kg);
-    let draft = draft.compare(&payload, &held).working([
-        format!("{rated} by the {} - {mass} {from} = {result}", by.name),
-        format!("{} seats + {} = {}", seats, working::m(length.value()), working::number(heads.value(), 3)),
-    ]);
+    let draft = draft.compare(&payload, &held).working(|| {
+        [
+            format!("{rated} by the {} - {mass} {from} = {result}", by.name),
+            format!("{} seats + {} = {}", seats, working::m(length.value()), working::number(heads.value(), 3)),
+        ]
+    });
     let draft = draft.working(a_head);
     match (papers, draft.verdict()) {
         (Some(_), _) => draft.done(),

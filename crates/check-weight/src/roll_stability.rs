@@ -83,8 +83,11 @@ fn threshold(cx: &Context, state: &StateFacts) -> Finding {
     if held.is_empty() {
         return draft.show(&demand, Dimension::Acceleration, NO_LIMIT);
     }
-    let mut lines = stance.working();
-    lines.push(format!("{} g x {gravity} = {} m/s2", working::number(in_g.value(), 5), working::number(demand.value(), 2)));
+    let lines = || {
+        let number = working::number;
+        let own = format!("{} g x {gravity} = {} m/s2", number(in_g.value(), 5), number(demand.value(), 2));
+        stance.working().into_iter().chain([own])
+    };
     let enough: Enough<'_> = &|stance| stance.threshold().is_ok_and(|g| reaches_all(&g.scale(gravity), &held));
     let draft = draft.compare(&demand, &held).working(lines).exhibit("rear-view");
     measure_first(cx, draft.remedies(|_| ways_out(cx, state, &stance, enough)).done())
@@ -106,7 +109,7 @@ fn off_road(cx: &Context, state: &StateFacts) -> Finding {
     if held.is_empty() {
         return about().show(&factor, Dimension::Ratio, NO_LIMIT);
     }
-    let answered = about().compare(&factor, &held).working(stance.working()).exhibit("rear-view");
+    let answered = about().compare(&factor, &held).working(|| stance.working()).exhibit("rear-view");
     if cx.rig().use_.is_none() {
         // Not told how rough the going is: what holds for the roughest holds for all.
         let holds = answered.verdict() == Verdict::Pass;
@@ -134,13 +137,15 @@ fn height_share(cx: &Context, state: &StateFacts) -> Finding {
     if held.is_empty() {
         return draft.show(&share, Dimension::Ratio, NO_LIMIT);
     }
-    let draft = draft.compare(&share, &held).working([format!(
-        "{} m / {} m of {} = {}",
-        working::number(centre.value(), 4),
-        working::number(top.value.value(), 4),
-        top.by,
-        working::percent(share.value())
-    )]);
+    let draft = draft.compare(&share, &held).working(|| {
+        [format!(
+            "{} m / {} m of {} = {}",
+            working::number(centre.value(), 4),
+            working::number(top.value.value(), 4),
+            top.by,
+            working::percent(share.value())
+        )]
+    });
     match draft.verdict() {
         Verdict::Fail | Verdict::Unsettled => {
             draft.sentence("look again at the heights in the list: one of them may be wrong").done()

@@ -72,12 +72,14 @@ fn together(cx: &Context, tickets: &Tickets) -> Finding {
     if held.is_empty() {
         return draft.show(&p, Dimension::Ratio, "no set of limits in force says when they disagree");
     }
-    let draft = draft.compare(&p, &held).working([format!(
-        "chi-square {} of {} tickets: chance {}",
-        working::number(tickets.chi_square, 3),
-        tickets.list.len(),
-        working::number(tickets.p, 4)
-    )]);
+    let draft = draft.compare(&p, &held).working(|| {
+        [format!(
+            "chi-square {} of {} tickets: chance {}",
+            working::number(tickets.chi_square, 3),
+            tickets.list.len(),
+            working::number(tickets.p, 4)
+        )]
+    });
     let mut words = in_kilos(cx, tickets);
     if draft.verdict() == Verdict::Fail {
         // A bridge that contradicts itself accuses nobody else.
@@ -162,16 +164,18 @@ fn one(cx: &Context, tickets: &Tickets, ticket: &Ticket) -> Finding {
             more_or_less(ticket.difference.value()),
             kilograms(cx, explained)
         ))
-        .working([
-            format!(
-                "{} read {} kg, the list says {} kg: {} kg",
-                ticket.what,
-                n(ticket.reading.value(), 1),
-                n(ticket.predicted.value(), 1),
-                n(ticket.difference.value(), 1)
-            ),
-            format!("explained = {} x {} kg = {}", n(reach, 4), n(ticket.difference.sd(), 3), working::kg(explained)),
-        ])
+        .working(|| {
+            [
+                format!(
+                    "{} read {} kg, the list says {} kg: {} kg",
+                    ticket.what,
+                    n(ticket.reading.value(), 1),
+                    n(ticket.predicted.value(), 1),
+                    n(ticket.difference.value(), 1)
+                ),
+                format!("explained = {} x {} kg = {}", n(reach, 4), n(ticket.difference.sd(), 3), working::kg(explained)),
+            ]
+        })
         .done()
 }
 
@@ -205,10 +209,12 @@ fn bridge(cx: &Context, tickets: &Tickets, whole: &Ticket) -> Finding {
     let held = Held::at_most("what the scale's own error explains", Estimate::exact(explained), Dimension::Mass, basis);
     let n = working::number;
     let readings: Vec<String> = axles.iter().map(|ticket| n(ticket.reading.value(), 1)).collect();
-    let draft = draft.compare(&absolute(&off), &[held]).working([
-        format!("({}) - {} = {}", readings.join(" + "), n(whole.reading.value(), 1), working::kg(off.value())),
-        format!("explained = {} x {} kg = {}", n(Z95, 4), n(off.sd(), 3), working::kg(explained)),
-    ]);
+    let draft = draft.compare(&absolute(&off), &[held]).working(|| {
+        [
+            format!("({}) - {} = {}", readings.join(" + "), n(whole.reading.value(), 1), working::kg(off.value())),
+            format!("explained = {} x {} kg = {}", n(Z95, 4), n(off.sd(), 3), working::kg(explained)),
+        ]
+    });
     if draft.verdict() == Verdict::Pass { draft.done() } else { draft.sentence(bridge_words(cx, &off)).done() }
 }
 

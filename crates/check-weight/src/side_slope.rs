@@ -76,9 +76,12 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     let Some(wish) = wish.map(|wish| wish.si()).filter(|_| !allowed.is_empty()) else {
         return show(cx, state, &tilt, &allowed);
     };
-    let mut lines = stance.working();
-    lines.push(format!("tilt = atan({}) = {}", in_g(&stance), working::deg(tilt.value())));
-    lines.extend(allowed.iter().filter_map(|held| Some(format!("{}: {}", held.name, working::deg(most(held)?.value())))));
+    let lines = || {
+        let mut lines = stance.working();
+        lines.push(format!("tilt = atan({}) = {}", in_g(&stance), working::deg(tilt.value())));
+        lines.extend(allowed.iter().filter_map(|held| Some(format!("{}: {}", held.name, working::deg(most(held)?.value())))));
+        lines
+    };
     let enough: Enough<'_> = &|stance| {
         stance
             .tilt()

@@ -138,11 +138,15 @@ pub struct Stance {
 }
 
 impl Stance {
-    /// In one state.
+    /// In one state; worked out once for all checks.
     ///
     /// # Errors
     /// The gap that stops it.
     pub fn of(cx: &Context, state: &StateFacts) -> Result<Self, Gap> {
+        Result::clone(&cx.shared(&state.name, || Self::work_out(cx, state)))
+    }
+
+    fn work_out(cx: &Context, state: &StateFacts) -> Result<Self, Gap> {
         let sums = &state.loads.sums;
         let (mass, solid, offset) = (sums.mass.clone()?, sums.z()?, sums.y()?);
         let track = narrowest_track(cx, state)?;

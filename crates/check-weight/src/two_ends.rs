@@ -25,11 +25,15 @@ pub struct TwoEnds {
 }
 
 impl TwoEnds {
-    /// In one state.
+    /// In one state; worked out once for all checks.
     ///
     /// # Errors
     /// The gap that stops it.
     pub fn of(cx: &Context, state: &StateFacts) -> Result<Self, Gap> {
+        Result::clone(&cx.shared(&state.name, || Self::work_out(cx, state)))
+    }
+
+    fn work_out(cx: &Context, state: &StateFacts) -> Result<Self, Gap> {
         let axles = cx.facts().axles();
         let mut order: Vec<(usize, &Estimate)> = Vec::new();
         for index in axles.standing(&state.lifted) {

@@ -76,7 +76,7 @@ fn age(cx: &Context, axle: &Axle, facts: &AxleFacts) -> Finding {
     let shown = |age: f64| quantity::show(age, Dimension::Duration, quantity::System::Metric, None);
     let years = working::number(made.age_years(year, day).max(0.0), 1);
     let draft = draft
-        .working([format!("middle of week {} of {} to {}: {}", made.week, made.year, cx.today(), shown(age.value()))])
+        .working(|| [format!("middle of week {} of {} to {}: {}", made.week, made.year, cx.today(), shown(age.value()))])
         .sentence(format!("made in week {} of {}, {years} years ago", made.week, made.year));
     let held = cx.limits("weight/tyre-age");
     if held.is_empty() {
@@ -114,7 +114,7 @@ fn speed(cx: &Context, axle: &Axle, facts: &AxleFacts) -> Finding {
     let ways = || [slower(limit), faster_tyres(facts, &path, top)].into_iter().flatten().collect();
     let exact = |speed: f64| quantity::show_exact(speed, Dimension::Speed, quantity::System::Metric);
     draft
-        .working([format!("symbol {symbol}: up to {}; the rig is driven at {} at most", exact(limit), exact(top))])
+        .working(|| [format!("symbol {symbol}: up to {}; the rig is driven at {} at most", exact(limit), exact(top))])
         .compare(&Estimate::exact(top), &[Held::at_most(&name, Estimate::exact(limit), Dimension::Speed, basis)])
         .remedies(|_| ways())
         .done()

@@ -74,7 +74,7 @@ fn load(cx: &Context, axle: AxleIn<'_>) -> Finding {
         Err(gap) => return begin().blocked(&gap),
     };
     let held = Held::at_most("load index at this pressure", capacity.clone(), Dimension::Mass, Tyres::basis());
-    let draft = begin().compare(&end.load, &[held]).working([end.line]).working(tyres.working(&capacity));
+    let draft = begin().compare(&end.load, &[held]).working(|| [end.line]).working(tyres.working(&capacity));
     match (&tyres.guessed, draft.verdict()) {
         (Some(guess), Verdict::Pass) => draft.sentence(guess.even_if.clone()).done(),
         (Some(guess), _) => begin().blocked(&Gap::because(guess.path.clone(), guess.wanted.clone())),
@@ -120,17 +120,19 @@ fn pressure(cx: &Context, axle: AxleIn<'_>) -> Finding {
     );
     // The load is judged above; the same question as a pressure would count every soft tyre twice.
     begin()
-        .working([
-            end.line,
-            format!(
-                "wanted = {} x ({} / ({} x {}))^(1 / {}) = {}",
-                bar(tyres.reference.value()),
-                working::kg(end.load.value()),
-                working::number(tyres.tyres, 0),
-                working::kg(tyres.full_load),
-                working::number(axle.facts.load_exponent.value(), 2),
-                bar(wanted.value())
-            ),
-        ])
+        .working(|| {
+            [
+                end.line,
+                format!(
+                    "wanted = {} x ({} / ({} x {}))^(1 / {}) = {}",
+                    bar(tyres.reference.value()),
+                    working::kg(end.load.value()),
+                    working::number(tyres.tyres, 0),
+                    working::kg(tyres.full_load),
+                    working::number(axle.facts.load_exponent.value(), 2),
+                    bar(wanted.value())
+                ),
+            ]
+        })
         .show(&wanted, Dimension::Pressure, now)
 }

@@ -80,10 +80,12 @@ fn difference(cx: &Context, axle: AxleIn<'_>) -> Finding {
     let [more, less] = if sign < 0.0 { [&left, &right] } else { [&right, &left] };
     let draft = CARD.about(cx, axle.about()).at(&axle.facts.path).in_state(&axle.state.name);
     let draft = draft
-        .working([
-            format!("left {left}, right {right}; {shared}"),
-            format!("({more} - {less}) / {sum} = {}", working::percent(share.value())),
-        ])
+        .working(|| {
+            [
+                format!("left {left}, right {right}; {shared}"),
+                format!("({more} - {less}) / {sum} = {}", working::percent(share.value())),
+            ]
+        })
         .sentence(format!("the {heavier} side is heavier; {shared}"));
     let held = cx.limits("weight/side-difference");
     if held.is_empty() {
@@ -114,12 +116,14 @@ fn wheel(cx: &Context, axle: AxleIn<'_>) -> Finding {
     let wheels = told.unwrap_or(1.0);
     let one = load.scale(1.0 / wheels);
     let rating = Held::plate("wheel rating", Estimate::exact(rated), Dimension::Mass);
-    let draft = begin().compare(&one, &[rating]).working([format!(
-        "{} on the {name} side / {} = {} a wheel",
-        working::kg(load.value()),
-        working::number(wheels, 0),
-        working::kg(one.value())
-    )]);
+    let draft = begin().compare(&one, &[rating]).working(|| {
+        [format!(
+            "{} on the {name} side / {} = {} a wheel",
+            working::kg(load.value()),
+            working::number(wheels, 0),
+            working::kg(one.value())
+        )]
+    });
     match (told, draft.verdict()) {
         (None, Verdict::Pass) => draft.sentence("even if there is one wheel a side").done(),
         (None, _) => begin().missing(axle.key("tyre.per_side")),

@@ -9,6 +9,7 @@ use rig_model::{Document, Edit, Rig};
 use crate::card::Scope;
 use crate::day::Day;
 use crate::limits::{self, DEFAULT_SET, Held, LimitBook};
+use crate::shared::Shared;
 
 /// What a check may look at. Cheap to clone.
 #[derive(Clone, Debug)]
@@ -20,7 +21,9 @@ pub struct Context {
     codes: Arc<[String]>,
     today: Day,
     wants_remedies: bool,
+    answers_only: bool,
     only_state: Option<Arc<str>>,
+    shared: Shared,
 }
 
 /// Why edits cannot be applied.
@@ -45,13 +48,23 @@ impl Context {
 
     fn over(document: Arc<Document>, rig: Arc<Rig>, facts: Arc<Facts>, book: Arc<LimitBook>, today: Day) -> Self {
         let codes = if rig.codes.is_empty() { vec![DEFAULT_SET.to_owned()] } else { rig.codes.clone() };
-        Self { document, rig, facts, book, codes: codes.into(), today, wants_remedies: false, only_state: None }
+        let (codes, shared) = (codes.into(), Shared::default());
+        let (wants_remedies, answers_only, only_state) = (false, false, None);
+        Self { document, rig, facts, book, codes, today, wants_remedies, answers_only, only_state, shared }
     }
 
     /// The same, with remedies wanted or not.
     #[must_use]
     pub fn with_remedies(mut self, wanted: bool) -> Self {
         self.wants_remedies = wanted;
+        self
+    }
+
+    /// The same, for answers alone: verdict, demand, capacity, margin and key of each finding, and nothing that only a
+    /// reader of the report wants. What a proof asks for.
+    #[must_use]
+    pub fn answers_only(mut self) -> Self {
+        self.answers_only = true;
         self
     }
 
@@ -104,10 +117,16 @@ impl Context {
         self.wants_remedies
     }
 
+    /// Whether findings are read by a person, or by a program that wants all of them: working, needs, basis, cautions.
+    #[must_use]
+    pub fn wants_words(&self) -> bool {
+        !self.answers_only
+    }
+
     /// The limits of that id in the chosen sets, with the rig's replacements applied.
     #[must_use]
     pub fn limits(&self, id: &str) -> Vec<Held> {
-        limits::held(&self.book, &self.rig, &self.codes, id)
+        limits::held(&self.book, &self.rig, &self.codes, id, self.wants_words())
     }
 
     /// A table of the chosen sets.
@@ -128,6 +147,12 @@ impl Context {
             };
             kind && self.only_state.as_deref().is_none_or(|only| only == state.name)
         })
+    }
+
+    /// What several checks work out alike, worked out once for each type and key. It may rest on rig, facts, limits and
+    /// today, on nothing else.
+    pub fn shared<T: std::any::Any + Send + Sync>(&self, key: &str, make: impl FnOnce() -> T) -> Arc<T> {
+        self.shared.get(key, make)
     }
 
     /// The same rig with edits applied, facts derived anew, remedies off.

@@ -27,6 +27,36 @@ pub enum Holds {
     Unknown(String),
 }
 
+/// Lines of working: made already, or made by a closure when they are wanted.
+pub trait Lines {
+    /// The lines.
+    fn lines(self) -> Vec<String>;
+}
+
+impl Lines for Vec<String> {
+    fn lines(self) -> Vec<String> {
+        self
+    }
+}
+
+impl Lines for Option<String> {
+    fn lines(self) -> Vec<String> {
+        self.into_iter().collect()
+    }
+}
+
+impl<const N: usize> Lines for [String; N] {
+    fn lines(self) -> Vec<String> {
+        self.into()
+    }
+}
+
+impl<I: IntoIterator<Item = String>, F: FnOnce() -> I> Lines for F {
+    fn lines(self) -> Vec<String> {
+        self().into_iter().collect()
+    }
+}
+
 /// What a remedy has to reach.
 #[derive(Clone, Debug)]
 pub struct Goal {
@@ -67,6 +97,8 @@ pub struct Draft<'c> {
 impl Card {
     /// Begins a finding about a subject, named as a person would name it.
     pub fn about<'c>(&self, cx: &'c Context, about: impl Into<String>) -> Draft<'c> {
+        let word = |word: &str| if cx.wants_words() { word.to_owned() } else { String::new() };
+        let cautions = self.cautions.iter().map(str::to_owned);
         Draft {
             cx,
             goal: None,
@@ -78,8 +110,8 @@ impl Card {
                 state: None,
                 verdict: Verdict::NotApplicable,
                 consequence: self.consequence,
-                demand_words: self.words.demand.to_string(),
-                capacity_words: self.words.capacity.to_string(),
+                demand_words: word(&self.words.demand),
+                capacity_words: word(&self.words.capacity),
                 demand: None,
                 capacity: None,
                 sense: None,
@@ -94,7 +126,7 @@ impl Card {
                 remedies: Vec::new(),
                 exhibits: Vec::new(),
                 place: Where::default(),
-                cautions: self.cautions.iter().map(str::to_owned).collect(),
+                cautions: if cx.wants_words() { cautions.collect() } else { Vec::new() },
                 accepted: None,
                 proposals: Vec::new(),
             },
@@ -194,10 +226,15 @@ impl Draft<'_> {
         finding.sense = Some(side.sense);
         finding.margin = Some(Measure::signed(&side.margin, side.held.dimension));
         finding.utilisation = side.utilisation.map(Num);
+        finding.verdict = side.verdict;
+        if !self.cx.wants_words() {
+            return self;
+        }
         finding.basis = Some(side.held.basis.clone());
         finding.replaced.clone_from(&side.held.replaced);
-        finding.verdict = side.verdict;
-        finding.needs = needs(self.cx, &side.margin);
+        if !is_rounding(&side.margin, demand, side.capacity) {
+            finding.needs = needs(self.cx, &side.margin);
+        }
         finding.also_limits = sides
             .filter(|other| other.held.name != side.held.name)
             .map(|other| AlsoLimit {
@@ -207,8 +244,10 @@ impl Draft<'_> {
                 basis: other.held.basis.clone(),
             })
             .collect();
-        self.goal =
-            Some(Goal { demand: demand.clone(), capacity: side.capacity.clone(), sense: side.sense, margin: side.margin });
+        if self.cx.wants_remedies() {
+            let (demand, capacity) = (demand.clone(), side.capacity.clone());
+            self.goal = Some(Goal { demand, capacity, sense: side.sense, margin: side.margin });
+        }
         self
     }
 
@@ -218,9 +257,12 @@ impl Draft<'_> {
         self.not_applicable(why)
     }
 
-    /// Lines of working that a reader can redo.
-    pub fn working(mut self, lines: impl IntoIterator<Item = String>) -> Self {
-        self.finding.working.extend(lines);
+    /// Lines of working that a reader can redo. Lines that cost something to make are handed over as a closure: it is
+    /// not asked where nobody reads them.
+    pub fn working(mut self, lines: impl Lines) -> Self {
+        if self.cx.wants_words() {
+            self.finding.working.extend(lines.lines());
+        }
         self
     }
 
@@ -250,8 +292,8 @@ impl Draft<'_> {
 
     /// Proposes ways out. Not asked where nothing needs one, or where remedies are off.
     pub fn remedies(mut self, propose: impl FnOnce(&Goal) -> Vec<Proposal>) -> Self {
-        if self.cx.wants_remedies()
-            && matches!(self.finding.verdict, Verdict::Fail | Verdict::Unsettled)
+        // There is a goal where a way out is wanted.
+        if matches!(self.finding.verdict, Verdict::Fail | Verdict::Unsettled)
             && let Some(goal) = &self.goal
         {
             self.finding.proposals.extend(propose(goal));
@@ -337,16 +379,20 @@ fn decide(margin: &Estimate) -> Verdict {
     }
 }
 
+/// Whether all the doubt of a margin is what floating-point arithmetic leaves of none: half of the digits say the same.
+fn is_rounding(margin: &Estimate, demand: &Estimate, capacity: &Estimate) -> bool {
+    margin.sd() <= f64::EPSILON.sqrt() * demand.value().abs().max(capacity.value().abs())
+}
+
 /// The inputs that carry the doubt of a margin, largest share first.
 fn needs(cx: &Context, margin: &Estimate) -> Vec<Need> {
     margin
-        .shares()
+        .largest_shares(NEEDS_NAMED)
         .into_iter()
         .filter_map(|(id, share)| {
             let input = cx.facts().input(id)?;
             let how = cx.facts().how_to_get(&input.path).to_owned();
             Some(Need { path: input.path.clone(), how, share: Some(Num(share)) })
         })
-        .take(NEEDS_NAMED)
         .collect()
 }

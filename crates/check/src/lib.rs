@@ -29,6 +29,7 @@ pub mod limits;
 pub mod placement;
 pub mod registry;
 pub mod remedy;
+mod shared;
 
 pub use audit::Audit;
 pub use card::{Card, List, Scope, Words};

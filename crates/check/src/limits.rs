@@ -168,22 +168,23 @@ impl Held {
     }
 }
 
-/// The limits of one id in the chosen sets, replacements of the rig applied, in the order of `codes`.
-pub(crate) fn held(book: &LimitBook, rig: &Rig, codes: &[String], id: &str) -> Vec<Held> {
+/// The limits of one id in the chosen sets, replacements of the rig applied, in the order of `codes`; `words` says whether
+/// anybody reads where they come from.
+pub(crate) fn held(book: &LimitBook, rig: &Rig, codes: &[String], id: &str, words: bool) -> Vec<Held> {
     let trade = id.split('/').next().unwrap_or_default();
     let mut found: BTreeMap<usize, Held> = BTreeMap::new();
     for set in book.sets(trade, codes) {
         let Some(limit) = set.limit(id) else { continue };
         let at = codes.iter().position(|code| *code == set.name).unwrap_or(codes.len());
-        found.insert(at, held_one(rig, limit));
+        found.insert(at, held_one(rig, limit, words));
     }
     found.into_values().collect()
 }
 
-fn held_one(rig: &Rig, limit: &Limit) -> Held {
+fn held_one(rig: &Rig, limit: &Limit, words: bool) -> Held {
     let entry = rig.limit.iter().find(|entry| entry.id == limit.id && entry.set.as_ref().is_none_or(|set| *set == limit.set));
     let mut bound = limit.bound;
-    let mut basis = limit.basis.clone();
+    let mut basis = if words { limit.basis.clone() } else { Basis::physics("") };
     let mut replaced = None;
     if let Some(entry) = entry
         && let Ok(new) = replaced_bound(limit, &entry.value)

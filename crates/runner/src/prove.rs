@@ -73,7 +73,7 @@ pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Fi
 
 /// Every answer with the edits applied; none where they cannot be.
 fn after(checks: &[&dyn Check], context: &Context, edits: &[Edit]) -> Option<BTreeMap<Key, Answer>> {
-    let edited = context.with(edits).ok()?;
+    let edited = context.with(edits).ok()?.answers_only();
     let (findings, faults) = ask_all(checks, &edited);
     faults.is_empty().then(|| findings.iter().map(|finding| (key(finding), Answer::from(finding))).collect())
 }
