@@ -164,7 +164,9 @@ pub fn read_rig(text: &str, syntax: Syntax) -> Result<(Document, Rig), Vec<Probl
     if document.broken && (syntax == Syntax::Json || text.len() > MAX_BYTES) {
         return Err(sort_and_cap(problems, false));
     }
-    let (rig, more, cut_short) = document.read_all();
+    let (rig, mut more, cut_short) = document.read_all();
+    // What a broken line is taken for says nothing of what was meant there: one cause, one message.
+    more.retain(|problem| !problems.iter().any(|broken| broken.place.line == problem.place.line));
     problems.extend(more);
     if problems.is_empty() { Ok((document, rig)) } else { Err(sort_and_cap(problems, cut_short)) }
 }

@@ -5,7 +5,7 @@ use jsonc_parser::{CollectOptions, ParseOptions, ParseStringErrorKind};
 
 use crate::lines::{Lines, Place};
 use crate::problem::{Problem, shorten};
-use crate::tree::{self, Node, Span};
+use crate::tree::{self, Kind, Node, Span};
 
 /// What came out of a text.
 pub(crate) struct Parsed {
@@ -122,8 +122,9 @@ const TOML_WORDS: &[(&str, &str, Option<&str>)] = &[
 ];
 
 fn reword_toml(error: &toml::de::Error, body: &str, shift: usize) -> SyntaxFault {
-    let span = error.span().unwrap_or(0..0);
     let message = error.message();
+    // The parser gives up on too much depth without a place: the most nested line is the one.
+    let span = error.span().filter(|span| span.start > 0 || !message.contains("recur")).unwrap_or_else(|| deepest_line(body));
     let known = TOML_WORDS.iter().find(|(part, _, _)| message.contains(part));
     let (sentence, expected) =
         known.map_or(("this line does not follow the rules of TOML", None), |(_, words, wanted)| (*words, *wanted));
@@ -134,6 +135,20 @@ fn reword_toml(error: &toml::de::Error, body: &str, shift: usize) -> SyntaxFault
         expected: expected.map(str::to_owned),
         write: None,
     }
+}
+
+/// The line with the most marks that nest.
+fn deepest_line(text: &str) -> std::ops::Range<usize> {
+    let depth = |line: &str| line.bytes().filter(|byte| matches!(byte, b'.' | b'[' | b'{')).count();
+    let mut at = 0;
+    let lines = text.split_inclusive('\n').map(|line| {
+        let start = at;
+        at += line.len();
+        (start, depth(line))
+    });
+    // The first of equals: later lines may only be what the first one led to.
+    let (start, _) = lines.fold((0, 0), |most, line| if line.1 > most.1 { line } else { most });
+    start..start
 }
 
 /// The line from this byte on, to show what stands there.
@@ -181,14 +196,27 @@ pub(crate) fn json(body: &str, shift: usize) -> Parsed {
     };
     let mut twice = Vec::new();
     let root = tree::from_json(&value, shift, &mut twice);
-    let faults = twice
+    let mut faults: Vec<SyntaxFault> = twice
         .into_iter()
         .map(|(span, key)| {
             let found = Some(format!("\"{}\"", shorten(&key)));
             fault(span, "this key is there twice in the same table", found, "each key once")
         })
         .collect();
+    let mut nothings = Vec::new();
+    nulls(&root, &mut nothings);
+    let nothing_there = |span| fault(span, "null says nothing", Some("null".into()), "a value, or no key at all");
+    faults.extend(nothings.into_iter().map(nothing_there));
     Parsed { root, faults, broken: false }
+}
+
+/// Places of all nulls. Nesting is bounded by the parser.
+fn nulls(node: &Node, found: &mut Vec<Span>) {
+    if matches!(node.kind, Kind::Null) {
+        found.push(node.span);
+    }
+    node.entries().iter().for_each(|entry| nulls(&entry.value, found));
+    node.items().iter().for_each(|item| nulls(item, found));
 }
 
 fn reword_json(kind: &ParseErrorKind) -> (&'static str, &'static str) {

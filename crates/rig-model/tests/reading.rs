@@ -102,9 +102,10 @@ fn a_json_key_given_twice_is_told_with_its_place() {
 }
 
 #[test]
-fn json_null_is_the_same_as_absent() {
+fn json_null_is_refused_where_it_stands() {
     let text = "{\"format\": \"rigproof-rig/1\", \"rig\": \"a\", \"note\": null, \"body\": null}";
-    assert!(read_rig(text, Syntax::Json).is_ok());
+    let problems = read_rig(text, Syntax::Json).unwrap_err();
+    assert_eq!(told(&problems), ["1:50 the file: null says nothing", "1:64 the file: null says nothing"]);
 }
 
 #[test]

@@ -207,6 +207,7 @@ fn table_note(table: &str, sentence: &str, expected: Option<String>) -> Note {
 pub(super) fn things(checker: &mut Checker<'_>) {
     let rig = checker.rig;
     let names = known_things(checker);
+    let mut in_circles: Vec<&str> = Vec::new();
     for (index, thing) in rig.numbered_things() {
         let Some(of) = thing.of() else { continue };
         let table = format!("{}[{index}]", thing.kind().key());
@@ -214,8 +215,13 @@ pub(super) fn things(checker: &mut Checker<'_>) {
         if !checker.refer(|| path.clone(), of, "thing", &names) || of.is_empty() {
             continue;
         }
-        if leads_back(checker, thing.name(), of) {
-            checker.say(path, "this leads back to the same entry", Some("the name of another thing".into()), None);
+        let circle = circle(checker, thing.name(), of);
+        if !circle.is_empty() {
+            // Every entry of a circle leads back to itself; it is told once, where it begins.
+            if !in_circles.contains(&thing.name()) {
+                checker.say(path, "this leads back to the same entry", Some("the name of another thing".into()), None);
+            }
+            in_circles.extend(circle);
             continue;
         }
         // A low point is a corner of the thing: its place is its own.
@@ -234,17 +240,19 @@ pub(super) fn things(checker: &mut Checker<'_>) {
     }
 }
 
-/// Whether following `of` from here comes back to `name`.
-fn leads_back(checker: &Checker<'_>, name: &str, of: &str) -> bool {
+/// The names met when following `of` from here comes back to `name`; none if it does not.
+fn circle<'a>(checker: &Checker<'a>, name: &str, of: &'a str) -> Vec<&'a str> {
+    let mut met = Vec::new();
     let mut next = Some(of);
     for _ in checker.rig.things() {
-        match next {
-            Some(at) if at == name => return true,
-            Some(at) => next = checker.rig.thing(at).and_then(|thing| thing.of()),
-            None => return false,
+        let Some(at) = next else { break };
+        met.push(at);
+        if at == name {
+            return met;
         }
+        next = checker.rig.thing(at).and_then(|thing| thing.of());
     }
-    false
+    Vec::new()
 }
 
 /// A trailer spoken of, and a trailer told of, and a trailer ruled out.

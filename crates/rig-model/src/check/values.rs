@@ -1,6 +1,6 @@
 //! Numbers that can be, and texts that make sense.
 
-use quantity::System;
+use quantity::{Dimension, System};
 
 use super::Checker;
 use crate::model::axle::LOAD_INDEX;
@@ -30,6 +30,7 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
     checker.rig.each_value(&mut |trail, given| {
         let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
         let (low, high) = given.dimension.physical_range();
+        let high = most_on_a_rig(given.dimension).map_or(high, |most| most.min(high));
         if value > 0.0 && value < high {
             return;
         }
@@ -50,23 +51,50 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
     }
     for (index, state) in checker.rig.state.iter().enumerate() {
         for (tank, fill) in &state.fill {
-            over_full(checker, format!("state[{}].fill.{}", index + 1, path::quote_key(tank)), fill);
+            let of = checker.rig.tank.iter().find(|known| known.name == *tank);
+            over_full(checker, format!("state[{}].fill.{}", index + 1, path::quote_key(tank)), fill, of);
         }
     }
     for (index, tank) in checker.rig.tank.iter().enumerate() {
         if let Some(fill) = &tank.fill {
-            over_full(checker, format!("tank[{}].fill", index + 1), fill);
+            over_full(checker, format!("tank[{}].fill", index + 1), fill, Some(tank));
         }
     }
 }
 
-fn over_full(checker: &mut Checker<'_>, path: String, fill: &Fill) {
-    if let Fill::Share(share) = fill
-        && share.value().is_some_and(|share| share > 1.0)
-    {
-        checker.say(path, "a tank holds no more than 100 %", Some("a share from 0 % to 100 %".into()), None);
+/// More than any rig has of it, SI: a slip of the unit ("2.9 km" for a wheelbase, "55 bar" for a tyre). Common practice, no
+/// source; wide enough that no road vehicle and no bend comes near.
+fn most_on_a_rig(dimension: Dimension) -> Option<f64> {
+    match dimension {
+        Dimension::Length => Some(1e3),
+        Dimension::Mass => Some(2e5),
+        Dimension::Volume => Some(1e2),
+        Dimension::Pressure => Some(2e6),
+        Dimension::Voltage => Some(1e3),
+        Dimension::Speed => Some(1e2),
+        _ => None,
     }
 }
+
+fn over_full(checker: &mut Checker<'_>, path: String, fill: &Fill, tank: Option<&Tank>) {
+    let holds = tank.and_then(|tank| tank.volume.as_ref()?.value());
+    match fill {
+        Fill::Share(share) if share.value().is_some_and(|share| share > 1.0) => {
+            checker.say(path, "a tank holds no more than 100 %", Some("a share from 0 % to 100 %".into()), None);
+        }
+        Fill::Volume(volume) => {
+            let (Some(volume), Some(holds)) = (volume.value(), holds) else { return };
+            if volume > holds * ROUNDING {
+                let most = quantity::show(holds, quantity::Dimension::Volume, System::Metric, None);
+                checker.say(path, format!("this tank holds {most}"), Some(format!("a fill up to {most}")), None);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// A fill that differs from the tank's volume by less than the rounding of units is a full tank.
+const ROUNDING: f64 = 1.0 + 1e-9;
 
 /// Bare numbers have their ranges too.
 pub(super) fn numbers(checker: &mut Checker<'_>) {
