@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use basis::Table;
+use rig_facts::parts::PartsBook;
 use rig_facts::{Facts, StateFacts, StateKind};
 use rig_model::{Document, Edit, Rig};
 
@@ -42,7 +43,13 @@ impl Context {
     /// A context over a rig that was read without problems.
     #[must_use]
     pub fn new(document: Arc<Document>, rig: Arc<Rig>, book: Arc<LimitBook>, today: Day) -> Self {
-        let facts = Arc::new(Facts::derive(Arc::clone(&rig)));
+        Self::with_parts(document, rig, book, today, Arc::default())
+    }
+
+    /// The same with an owner's own parts.
+    #[must_use]
+    pub fn with_parts(document: Arc<Document>, rig: Arc<Rig>, book: Arc<LimitBook>, today: Day, parts: Arc<PartsBook>) -> Self {
+        let facts = Arc::new(Facts::derive_with(Arc::clone(&rig), parts));
         Self::over(document, rig, facts, book, today)
     }
 

@@ -12,6 +12,7 @@ use crate::inputs::{Input, Inputs, Kind};
 use crate::item::Item;
 use crate::ledger::Ledger;
 use crate::loads::Loads;
+use crate::parts::PartsBook;
 use crate::place::BodyFrame;
 use crate::states::loadings;
 use crate::tables;
@@ -75,6 +76,7 @@ pub struct Facts {
     tickets: Tickets,
     roll: Roll,
     trailer_mass: Result<Estimate, Gap>,
+    parts: Arc<PartsBook>,
 }
 
 /// How the rig rolls on its springs.
@@ -108,7 +110,13 @@ impl Facts {
     /// Derives all facts. Never fails: what cannot be derived is a gap that names the absent input.
     #[must_use]
     pub fn derive(rig: Arc<Rig>) -> Self {
-        Self::build(&rig, None)
+        Self::derive_with(rig, Arc::default())
+    }
+
+    /// The same with an owner's own parts.
+    #[must_use]
+    pub fn derive_with(rig: Arc<Rig>, parts: Arc<PartsBook>) -> Self {
+        Self::build(&rig, parts, None)
     }
 
     /// Derives the facts of an edited copy. The tickets were read before the edit: what they taught of the inputs stays,
@@ -116,10 +124,10 @@ impl Facts {
     /// derived anew.
     #[must_use]
     pub fn derive_after(rig: Arc<Rig>, before: &Rig, facts: &Self) -> Self {
-        Self::build(&rig, (rig.weighing == before.weighing).then_some(facts))
+        Self::build(&rig, Arc::clone(&facts.parts), (rig.weighing == before.weighing).then_some(facts))
     }
 
-    fn build(rig: &Rig, before: Option<&Self>) -> Self {
+    fn build(rig: &Rig, parts: Arc<PartsBook>, before: Option<&Self>) -> Self {
         let mut inputs = Inputs::default();
         let axles = Axles::read(&rig.axle, &mut inputs);
         let body = BodyFrame::read(rig.body.as_ref(), &mut inputs);
@@ -142,7 +150,7 @@ impl Facts {
             width: tape("width", taped.and_then(|t| t.width.as_ref())),
             length: tape("length", taped.and_then(|t| t.length.as_ref())),
         };
-        let ledger = Ledger::read(rig, &axles, &body, &mut inputs);
+        let ledger = Ledger::read(rig, &axles, &body, &parts, &mut inputs);
         let mut states: Vec<StateFacts> = loadings(rig)
             .into_iter()
             .map(|loading| {
@@ -179,7 +187,7 @@ impl Facts {
         }
         let towed = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
         let trailer_mass = inputs.take(|| "trailer.mass".to_owned(), towed, Kind::AxleLoad);
-        Self { inputs, axles, body, states, tickets, roll, trailer_mass }
+        Self { inputs, axles, body, states, tickets, roll, trailer_mass, parts }
     }
 
     /// The states, in file order.
@@ -204,6 +212,12 @@ impl Facts {
     #[must_use]
     pub fn body(&self) -> &BodyFrame {
         &self.body
+    }
+
+    /// The parts that `like` may name.
+    #[must_use]
+    pub fn parts(&self) -> &PartsBook {
+        &self.parts
     }
 
     /// The tickets and what came of them.

@@ -11,6 +11,8 @@ use crate::extents::Corner;
 use crate::gap::Gap;
 use crate::inputs::{Inputs, Kind};
 use crate::item::{Entry, Item, ItemKind};
+use crate::like;
+use crate::parts::PartsBook;
 use crate::people::People;
 use crate::place::{BodyFrame, Spot, place};
 use crate::states::Loading;
@@ -43,10 +45,10 @@ pub struct Ledger {
 
 impl Ledger {
     /// Reads all of it. Each stated value becomes one input, whatever the number of states that use it.
-    pub fn read(rig: &Rig, axles: &Axles, frame: &BodyFrame, inputs: &mut Inputs) -> Self {
+    pub fn read(rig: &Rig, axles: &Axles, frame: &BodyFrame, parts: &PartsBook, inputs: &mut Inputs) -> Self {
         let mut fixed = chassis(rig, axles, inputs);
-        fixed.extend(shell(rig, frame, inputs));
-        fixed.extend(rig.mass.iter().enumerate().map(|(index, mass)| piece(rig, mass, index, frame, inputs)));
+        fixed.extend(shell(rig, frame, parts, inputs));
+        fixed.extend(rig.mass.iter().enumerate().map(|(index, mass)| piece(rig, mass, index, frame, parts, inputs)));
         let tanks: Vec<TankFacts> =
             rig.tank.iter().enumerate().map(|(index, tank)| TankFacts::read(tank, index, frame, inputs)).collect();
         fixed.extend(tanks.iter().map(TankFacts::shell).map(stays));
@@ -151,9 +153,10 @@ fn chassis_height(rig: &Rig, inputs: &mut Inputs) -> Result<Estimate, Gap> {
     Ok(inputs.add(path(), (low + high) / 2.0, sd, How::Unsaid, Dimension::Length, true))
 }
 
-fn shell(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Option<Fixed> {
+fn shell(rig: &Rig, frame: &BodyFrame, parts: &PartsBook, inputs: &mut Inputs) -> Option<Fixed> {
     let body = rig.body.as_ref()?;
-    let mass = inputs.take(|| "body.mass".to_owned(), body.mass.as_ref(), Kind::Mass);
+    let by_kind = like::shell(body, frame, parts, inputs);
+    let mass = by_kind.unwrap_or_else(|| inputs.take(|| "body.mass".to_owned(), body.mass.as_ref(), Kind::Mass));
     let middle = || Coord::Word(Word::Centre);
     let middle = [middle(), middle(), middle()];
     let at = Some(body.centre.as_ref().unwrap_or(&middle));
@@ -172,16 +175,18 @@ fn shell(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Option<Fixed> {
     })))
 }
 
-fn piece(rig: &Rig, mass: &Mass, index: usize, frame: &BodyFrame, inputs: &mut Inputs) -> Fixed {
+fn piece(rig: &Rig, mass: &Mass, index: usize, frame: &BodyFrame, parts: &PartsBook, inputs: &mut Inputs) -> Fixed {
     let path = format!("mass{}", path::entry(Some(&mass.name), index + 1));
-    let one = inputs.take(|| format!("{path}.mass"), mass.mass.as_ref(), Kind::Mass);
+    let by_kind = like::mass(mass, &path, parts, inputs);
+    let one = by_kind.unwrap_or_else(|| inputs.take(|| format!("{path}.mass"), mass.mass.as_ref(), Kind::Mass));
+    let usual = like::place(mass, &path, parts, frame, inputs);
     let count = f64::from(mass.count.unwrap_or(1));
     let size = sizes(mass.size.as_ref());
     let (at, placed) = match (&mass.at, &mass.of) {
         (None, Some(of)) => place_of(rig, of).unwrap_or((None, mass.in_)),
         (at, _) => (at.clone(), mass.in_),
     };
-    let in_body = placed == Some(PlacedIn::Body);
+    let in_body = placed == Some(PlacedIn::Body) || usual.is_some();
     let entry = |at, out| Entry {
         name: mass.name.clone(),
         path: path.clone(),
@@ -192,7 +197,8 @@ fn piece(rig: &Rig, mass: &Mass, index: usize, frame: &BodyFrame, inputs: &mut I
         at,
         size,
     };
-    let stowed = place(&Spot { path: &path, key: "at", at: at.as_ref(), in_body, size, corner: false }, frame, inputs);
+    let spot = Spot { path: &path, key: "at", at: at.as_ref(), in_body, size, corner: false };
+    let stowed = usual.unwrap_or_else(|| place(&spot, frame, inputs));
     let out = mass.out_at.as_ref().map(|at| {
         let at = place(&Spot { path: &path, key: "out_at", at: Some(at), in_body, size, corner: false }, frame, inputs);
         Arc::new(Item::from(entry(at, true)))

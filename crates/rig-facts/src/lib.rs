@@ -10,6 +10,7 @@
 //! | [`item`]      | [`Item`]: one entry of the ledger                                          |
 //! | [`ledger`]      | [`Ledger`]: everything that weighs something, and the items of each state    |
 //! | [`tanks`], [`people`] | the parts of the ledger that change from state to state           |
+//! | [`like`]        | pieces given by kind                                                       |
 //! | [`liquid`]    | where the liquid of a part-filled tank is                                  |
 //! | [`states`]    | the states, stated or made                                                 |
 //! | [`sums`]      | [`Sums`]: mass and its moments                                             |
@@ -31,6 +32,7 @@ pub mod ground;
 pub mod inputs;
 pub mod item;
 pub mod ledger;
+pub mod like;
 pub mod liquid;
 pub mod loads;
 pub mod parts;

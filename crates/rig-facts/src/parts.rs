@@ -5,15 +5,19 @@
 //!
 //! | module     | holds                                          |
 //! |------------|------------------------------------------------|
+//! | `book`     | the owner's parts over the shipped ones         |
 //! | `load`     | the text of a parts file, read                  |
 //! | `search`   | search by words, nearest names                  |
 //! | `derived`  | computed masses, computed again (tests only)    |
 
+mod book;
 pub(crate) mod load;
 pub(crate) mod search;
 
 #[cfg(test)]
 mod derived;
+
+pub use book::PartsBook;
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;

@@ -316,3 +316,20 @@ fn what_tickets_taught_stays_when_a_piece_is_moved() {
     // Derived as if the tickets had been read after the move, they would have to disagree with the list.
     assert!(!Facts::derive(after).tickets().adopted);
 }
+
+/// Two square metres of a part that weighs 8 to 12 kg a square metre: 20 kg, and the spread of an even range.
+#[test]
+fn a_piece_given_by_kind_weighs_what_its_kind_does() {
+    let own = "[[part]]\nname = \"test wall\"\ngroup = \"walls\"\nby = \"square-metre\"\nmass = \"8 to 12 kg\"\n";
+    let parts = rig_facts::parts::PartsBook::with_own(own).unwrap_or_else(|why| panic!("{why}"));
+    let text = format!(
+        "format = \"rigproof-rig/1\"\nrig = \"invented\"\n{TRUCK}{}",
+        "[[mass]]\nname = \"wall\"\nlike = \"test wall\"\narea = \"2 m2\"\ncount = 3\nat = [\"2 m\", \"0 m\", \"1 m\"]\n"
+    );
+    let (_, rig) = read_rig(&text, Syntax::Toml).unwrap_or_else(|problems| panic!("{problems:#?}"));
+    let facts = Facts::derive_with(Arc::new(rig), Arc::new(parts));
+    let item = facts.states()[0].items.iter().find(|item| item.name == "wall").expect("listed");
+    let mass = item.mass.as_ref().expect("known");
+    close(mass.value(), 3.0 * 2.0 * 10.0, 1e-12);
+    close(mass.sd(), 3.0 * 2.0 * 2.0 / f64::sqrt(3.0), 1e-12);
+}

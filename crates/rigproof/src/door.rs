@@ -4,7 +4,9 @@ use std::sync::{Arc, LazyLock};
 
 use check::audit::{self, Audit, InputError, SourceFile, Summary, Units};
 use check::{Context, Day, LimitBook, Registry};
+use rig_facts::parts::PartsBook;
 use rig_model::model::Rig;
+use rig_model::path;
 use rig_model::{Document, Edit, Problem, Syntax, read_rig_bytes};
 use runner::{Orders, Stamp};
 use sha2::{Digest, Sha256};
@@ -30,6 +32,8 @@ pub struct Options {
     pub tries: Vec<String>,
     /// The same as edits, such as those of a remedy.
     pub edits: Vec<Edit>,
+    /// Text of the owner's own parts file, where the rig names one.
+    pub parts: Option<String>,
     /// Number of threads; the machine's where none.
     pub threads: Option<usize>,
 }
@@ -50,6 +54,7 @@ impl Options {
             remedies: true,
             tries: Vec::new(),
             edits: Vec::new(),
+            parts: None,
             threads: None,
         }
     }
@@ -109,19 +114,22 @@ pub fn context(registry: &Registry, bytes: &[u8], options: &Options) -> Result<C
     let syntax = if options.json { Syntax::Json } else { Syntax::Toml };
     let all = |problems: Vec<Problem>| problems.into_iter().map(input_error).collect::<Vec<_>>();
     let (document, rig) = read_rig_bytes(bytes, syntax).map_err(all)?;
-    let errors = wrong_choices(registry.book(), &document, &rig);
+    let parts = own_parts(&document, &rig, options)?;
+    let errors = wrong_choices(registry.book(), &parts, &document, &rig);
     if !errors.is_empty() {
         return Err(errors);
     }
     let mut edits = tries(&document, &options.tries)?;
     edits.extend(options.edits.iter().cloned());
-    let context = Context::new(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), options.today);
+    let parts = Arc::new(parts);
+    let context =
+        Context::with_parts(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), options.today, Arc::clone(&parts));
     if edits.is_empty() {
         return Ok(context);
     }
     let about = || edits.iter().map(|edit| edit.path.as_str()).collect::<Vec<_>>().join(", ");
     let changed = context.with(&edits).map_err(|why| vec![of_a_change(why.to_string(), &about())])?;
-    let errors = wrong_choices(registry.book(), changed.document(), changed.rig());
+    let errors = wrong_choices(registry.book(), &parts, changed.document(), changed.rig());
     if errors.is_empty() { Ok(changed) } else { Err(errors) }
 }
 
@@ -149,21 +157,46 @@ fn of_a_change(text: String, about: &str) -> InputError {
     InputError { line: 1, column: 1, subject: format!("the change {about}"), text, found: None, expected: None, write: None }
 }
 
-/// Sets of limits, and limits to replace, that there are not.
-fn wrong_choices(book: &LimitBook, document: &Document, rig: &Rig) -> Vec<InputError> {
-    let fault = |(path, text): (String, String)| {
-        let (place, _) = document.nearest_place(&path);
-        InputError {
-            line: place.line,
-            column: place.column,
-            subject: document.subject(&path),
-            text,
-            found: None,
-            expected: None,
-            write: None,
-        }
-    };
-    let mut errors: Vec<InputError> = book.faults(rig).into_iter().map(fault).collect();
+/// The parts that `like` may name: the shipped ones, and the owner's where the rig names a file of them.
+fn own_parts(document: &Document, rig: &Rig, options: &Options) -> Result<PartsBook, Vec<InputError>> {
+    let wrong = |text: String| vec![at_path(document, "parts", text)];
+    match (&rig.parts, &options.parts) {
+        (Some(name), Some(text)) => PartsBook::with_own(text).map_err(|why| wrong(format!("{name}: {why}"))),
+        (Some(name), None) => Err(wrong(format!("the parts file \"{name}\" was not handed in"))),
+        (None, _) => Ok(PartsBook::shipped()),
+    }
+}
+
+fn at_path(document: &Document, path: &str, text: String) -> InputError {
+    let (place, _) = document.nearest_place(path);
+    InputError {
+        line: place.line,
+        column: place.column,
+        subject: document.subject(path),
+        text,
+        found: None,
+        expected: None,
+        write: None,
+    }
+}
+
+/// Sets of limits, limits to replace, and kinds of parts that there are not.
+fn wrong_choices(book: &LimitBook, parts: &PartsBook, document: &Document, rig: &Rig) -> Vec<InputError> {
+    let mut errors: Vec<InputError> = book.faults(rig).into_iter().map(|(path, text)| at_path(document, &path, text)).collect();
+    let named = rig.mass.iter().enumerate().filter_map(|(index, mass)| {
+        let path = format!("mass{}.like", path::entry(Some(&mass.name), index + 1));
+        Some((path, mass.like.as_ref()?))
+    });
+    let body = rig.body.iter().filter_map(|body| Some(("body.like".to_owned(), body.like.as_ref()?)));
+    for (path, name) in named.chain(body).filter(|(_, name)| parts.find(name).is_none()) {
+        let near = parts.parts().nearest(name);
+        errors.push(InputError {
+            found: Some(format!("\"{name}\"")),
+            expected: (!near.is_empty())
+                .then(|| format!("perhaps {}", near.iter().map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", "))),
+            ..at_path(document, &path, "there is no part called that; `rigproof parts WORDS` searches them".to_owned())
+        });
+    }
     errors.sort_by_key(|error| (error.line, error.column));
     errors
 }

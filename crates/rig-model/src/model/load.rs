@@ -21,6 +21,20 @@ table! {
         pub name: String,
         /// Mass of one piece, such as "about 140 kg". "?" means not known yet.
         pub mass: Option<Stated<dim::Mass>>,
+        /// A generic part instead of a mass: "sandwich wall 60 mm", "kitchen block"; `rigproof parts WORDS` searches them.
+        pub like: Option<String>,
+        /// How much of that part, counted by area, such as "34 m2".
+        pub area: Option<Stated<dim::Area>>,
+        /// How much of that part, counted by length, such as "1.2 m".
+        pub length: Option<Stated<dim::Length>>,
+        /// How much of that part, counted by volume, such as "60 L".
+        pub volume: Option<Stated<dim::Volume>>,
+        /// How much of that part, counted by power, such as "400 W" of solar panels.
+        pub power: Option<Stated<dim::Power>>,
+        /// How much of that part, counted by charge, such as "200 Ah".
+        pub charge: Option<Stated<dim::Charge>>,
+        /// How much of that part, counted by energy, such as "2.4 kWh".
+        pub energy: Option<Stated<dim::Energy>>,
         /// Its centre of gravity: [x, y, z], such as ["2.9 m", "0 m", "1.8 m"]; with in = "body" also words, such as ["0.4 m", "left", "floor"].
         pub at: Option<[Coord; 3]>,
         /// Its outer size: [length along the truck, width, height]. With a size, "left" and "floor" mean that it touches them.
@@ -32,7 +46,7 @@ table! {
         pub of: Option<String>,
         /// Where its centre of gravity is when it is folded or slid out: [x, y, z], counted as `at` is.
         pub out_at: Option<[Coord; 3]>,
-        /// Number of such pieces at this place, 1 if left out. `mass` is that of one.
+        /// Number of such pieces at this place, 1 if left out. `mass` is that of one. Of food: persons times weeks.
         #[schemars(range(min = 1))]
         pub count: Option<u32>,
     }
@@ -147,6 +161,8 @@ table! {
         pub walls: Option<Stated<dim::Length>>,
         /// Mass of the empty shell: walls, floor, roof, doors and windows.
         pub mass: Option<Stated<dim::Mass>>,
+        /// A generic wall instead of a mass, such as "sandwich wall 60 mm": the shell is its inside sizes in that wall.
+        pub like: Option<String>,
         /// Centre of gravity of the empty shell, counted from inside the body: [x, y, z]. Left out: the middle.
         pub centre: Option<[Coord; 3]>,
         /// What the body is, such as "ex-service shelter" or "sandwich panels".

@@ -87,6 +87,8 @@ table! {
         pub limit: Vec<LimitOverride>,
         /// Folder of the owner's own checks, inside the rig's folder, such as "checks".
         pub scripts: Option<String>,
+        /// File of the owner's own generic parts, inside the rig's folder, such as "parts.toml".
+        pub parts: Option<String>,
         /// Free-form values for the owner's own checks: [custom.NAME].
         #[serde(default)]
         pub custom: BTreeMap<String, Free>,

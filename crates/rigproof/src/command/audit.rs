@@ -1,10 +1,11 @@
 //! `rigproof audit FILE...`
 
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 use check::{Audit, Day, Verdict};
 use clap::{Args, ValueEnum};
 use report::terminal::{self, Look};
+use rig_model::{Syntax, read_rig_bytes};
 use rigproof::{Options, audit_bytes, registry};
 
 use crate::output;
@@ -173,8 +174,30 @@ pub(crate) fn bytes_of(file: &str, options: &Options) -> Result<(Vec<u8>, Option
     if file == "-" {
         options.json = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
     }
+    options.parts = own_parts(file, &bytes, options.json)?;
     Ok((bytes, options))
 }
+
+/// Text of the owner's parts file, where the rig names one: inside the rig's own folder and nowhere else.
+fn own_parts(file: &str, bytes: &[u8], json: bool) -> Result<Option<String>, String> {
+    // A cheap look first: nearly no rig names one.
+    if !bytes.windows(PARTS.len()).any(|window| window == PARTS) {
+        return Ok(None);
+    }
+    let syntax = if json { Syntax::Json } else { Syntax::Toml };
+    let Ok((_, rig)) = read_rig_bytes(bytes, syntax) else { return Ok(None) };
+    let Some(name) = rig.parts else { return Ok(None) };
+    let inside = Path::new(&name).components().all(|part| matches!(part, Component::Normal(_)));
+    if !inside {
+        return Err(format!("{file}: parts = \"{name}\": a file inside the rig's own folder is wanted"));
+    }
+    let folder = Path::new(file).parent().unwrap_or(Path::new(""));
+    let text = output::read(&folder.join(&name).to_string_lossy())?;
+    String::from_utf8(text).map(Some).map_err(|_| format!("{name}: this is not text in UTF-8"))
+}
+
+/// What a file that names a parts file must hold.
+const PARTS: &[u8] = b"parts";
 
 fn ended(audit: &Audit, strict: bool) -> Status {
     let mut status = Status::Fine;

@@ -5,6 +5,7 @@ mod calc;
 mod draw;
 mod explain;
 mod manual;
+mod parts;
 mod place;
 mod schema;
 mod start;
@@ -29,6 +30,8 @@ enum Command {
     Audit(audit::AuditArguments),
     /// Draw a rig from the side and from behind, one SVG file a picture
     Draw(draw::DrawArguments),
+    /// Search the generic parts that a rig file may name instead of a mass
+    Parts(parts::PartsArguments),
     /// Find where along the frame the body leaves each axle its margin
     Place(place::PlaceArguments),
     /// Write a starter file whose every number is still to be found
@@ -53,6 +56,7 @@ pub(crate) fn run(arguments: Arguments) -> Status {
     let ended = match arguments.command {
         Command::Audit(arguments) => audit::run(&arguments),
         Command::Draw(arguments) => draw::run(&arguments),
+        Command::Parts(arguments) => parts::run(&arguments),
         Command::Place(arguments) => place::run(&arguments),
         Command::Start(arguments) => start::run(&arguments),
         Command::Tell(arguments) => tell::run(&arguments),
