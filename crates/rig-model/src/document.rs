@@ -6,7 +6,7 @@ use crate::lines::{BYTE_ORDER_MARK, Lines, Place};
 use crate::model::Rig;
 use crate::path::{self, Segment};
 use crate::problem::{Problem, sort_and_cap};
-use crate::tree::Node;
+use crate::tree::{Node, Span};
 use crate::{check, locate, reader, syntax};
 
 /// Files above this size are refused: no rig needs it, and a reader that takes everything can be made to hang.
@@ -32,6 +32,8 @@ pub struct Document {
     pub(crate) syntax: Syntax,
     /// The text broke the rules of its syntax: parts may be lost, so that "is missing" means nothing.
     pub(crate) broken: bool,
+    /// Where it broke them, or said what no rig file says (a JSON key twice, null).
+    pub(crate) breaks: Arc<[Span]>,
     /// The first tree read without a problem, and its rig: copies read only what they do not share with it.
     pub(crate) first: Arc<OnceLock<(Arc<Node>, Rig)>>,
 }
@@ -57,7 +59,8 @@ impl Document {
         let lines = Lines::new(text);
         if text.len() > MAX_BYTES {
             let nothing = Node::table(Default::default(), Vec::new());
-            return (Document::of(text, lines, nothing, syntax, true), vec![syntax::too_large(text.len())]);
+            let document = Document { broken: true, ..Document::of(text, lines, nothing, syntax, Vec::new()) };
+            return (document, vec![syntax::too_large(text.len())]);
         }
         let body = text.strip_prefix(BYTE_ORDER_MARK).unwrap_or(text);
         let shift = text.len() - body.len();
@@ -65,12 +68,22 @@ impl Document {
             Syntax::Toml => syntax::toml(body, shift),
             Syntax::Json => syntax::json(body, shift),
         };
+        let breaks = parsed.faults.iter().map(|fault| fault.span).collect();
         let problems = parsed.faults.into_iter().map(|fault| fault.at_place(text, &lines)).collect();
-        (Document::of(text, lines, parsed.root, syntax, parsed.broken), problems)
+        let broken = parsed.broken;
+        (Document { broken, ..Document::of(text, lines, parsed.root, syntax, breaks) }, problems)
     }
 
-    fn of(text: &str, lines: Lines, root: Node, syntax: Syntax, broken: bool) -> Document {
-        Document { text: Arc::from(text), lines: Arc::new(lines), root: Arc::new(root), syntax, broken, first: Arc::default() }
+    fn of(text: &str, lines: Lines, root: Node, syntax: Syntax, breaks: Vec<Span>) -> Document {
+        Document {
+            text: Arc::from(text),
+            lines: Arc::new(lines),
+            root: Arc::new(root),
+            syntax,
+            broken: false,
+            breaks: breaks.into(),
+            first: Arc::default(),
+        }
     }
 
     /// Takes bytes apart that should be text.
@@ -164,9 +177,7 @@ pub fn read_rig(text: &str, syntax: Syntax) -> Result<(Document, Rig), Vec<Probl
     if document.broken && (syntax == Syntax::Json || text.len() > MAX_BYTES) {
         return Err(sort_and_cap(problems, false));
     }
-    let (rig, mut more, cut_short) = document.read_all();
-    // What a broken line is taken for says nothing of what was meant there: one cause, one message.
-    more.retain(|problem| !problems.iter().any(|broken| broken.place.line == problem.place.line));
+    let (rig, more, cut_short) = document.read_all();
     problems.extend(more);
     if problems.is_empty() { Ok((document, rig)) } else { Err(sort_and_cap(problems, cut_short)) }
 }

@@ -18,7 +18,7 @@ pub(crate) struct Parsed {
 /// One breach of syntax at one place.
 #[derive(Debug)]
 pub(crate) struct SyntaxFault {
-    span: Span,
+    pub(crate) span: Span,
     sentence: String,
     found: Option<String>,
     expected: Option<String>,

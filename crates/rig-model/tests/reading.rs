@@ -354,3 +354,22 @@ fn times() {
     });
     time("edit alone", &|| drop(std::hint::black_box(document.with(std::slice::from_ref(&edit)))));
 }
+
+#[test]
+fn a_value_broken_off_over_several_lines_is_told_once_and_its_neighbours_still() {
+    let problems = problems_of("[[mass]]\nname = \"a\"\ncolour = \"red\"\nat = [\"1 m\",\n  \"0 m\"\n");
+    let told = told(&problems);
+    assert_eq!(told.len(), 2, "{told:#?}");
+    assert!(told[0].starts_with("5:1 mass \"a\": there is no key \"colour\""), "{told:#?}");
+    assert!(told[1].contains("a [ is never closed"), "{told:#?}");
+}
+
+#[test]
+fn a_null_hides_no_other_mistake_of_its_line() {
+    let text = "{\"format\": \"rigproof-rig/1\", \"rig\": \"a\", \"note\": null, \"axle\": [null], \"top_speed\": \"80\"}";
+    let problems = read_rig(text, Syntax::Json).unwrap_err();
+    assert_eq!(
+        told(&problems),
+        ["1:50 the file: null says nothing", "1:65 the file: null says nothing", "1:85 top_speed: the number has no unit"]
+    );
+}

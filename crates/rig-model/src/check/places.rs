@@ -22,7 +22,8 @@ pub(super) fn axles(checker: &mut Checker<'_>) {
             checker.say(path, format!("the axle in line {line} stands at the same place"), Some(expected), None);
         }
     }
-    let all_known = !places.is_empty() && places.iter().all(|place| place.is_some_and(|x| x >= 0.0));
+    // Where the syntax broke, the front axle or its place may be lost.
+    let all_known = !checker.document.broken && !places.is_empty() && places.iter().all(|place| place.is_some_and(|x| x >= 0.0));
     if all_known && !places.contains(&Some(0.0)) {
         let foremost = places.iter().enumerate().min_by(|(_, a), (_, b)| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
         if let Some((index, _)) = foremost {

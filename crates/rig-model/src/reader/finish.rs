@@ -4,9 +4,11 @@ use std::collections::BTreeSet;
 
 use super::{At, Note, Write};
 use crate::document::{Document, Syntax};
+use crate::lines::Place;
 use crate::locate::{Located, locate, paths_of};
 use crate::path;
 use crate::problem::Problem;
+use crate::tree::Span;
 
 /// Looks up where each note belongs and puts it in the owner's words.
 pub(crate) fn finish(document: &Document, notes: Vec<Note>) -> Vec<Problem> {
@@ -20,6 +22,7 @@ pub(crate) fn finish(document: &Document, notes: Vec<Note>) -> Vec<Problem> {
     let paths = paths_of(&document.root, &wanted);
     let noted: BTreeSet<usize> =
         notes.iter().filter_map(|note| if let At::Node(address) = note.at { Some(address) } else { None }).collect();
+    let breaks = Breaks::of(document);
     let mut problems = Vec::with_capacity(notes.len());
     for note in notes {
         // Keys may be lost together with a broken line.
@@ -35,9 +38,38 @@ pub(crate) fn finish(document: &Document, notes: Vec<Note>) -> Vec<Problem> {
         if matches!(note.at, At::Path(_)) && noted.contains(&found.node.address()) {
             continue;
         }
-        problems.push(problem(document, note, &found));
+        let about_value = found.parent.is_some() && matches!(note.at, At::Node(_) | At::Path(_));
+        let problem = problem(document, note, &found);
+        if !breaks.explain(problem.place, found.node.span, about_value) {
+            problems.push(problem);
+        }
     }
     problems
+}
+
+/// Where the syntax broke. What is taken for a value there says nothing of what was meant: one cause, one message.
+struct Breaks<'d> {
+    document: &'d Document,
+    /// Lines from which something may be lost; a broken line may hold half a value.
+    lines: BTreeSet<u32>,
+    /// Where something stands that is refused for itself.
+    places: BTreeSet<Place>,
+}
+
+impl Breaks<'_> {
+    fn of(document: &Document) -> Breaks<'_> {
+        let places: BTreeSet<Place> = document.breaks.iter().map(|span| document.place_of(span.start)).collect();
+        let lines = if document.broken { places.iter().map(|place| place.line).collect() } else { BTreeSet::new() };
+        Breaks { document, lines, places }
+    }
+
+    /// Whether a problem at this place follows from a break. `about_value`: it is about the value that spans so far, not
+    /// about the file as a whole (which holds every break) or a key in it.
+    fn explain(&self, place: Place, Span { start, end }: Span, about_value: bool) -> bool {
+        let broken_off =
+            || self.document.broken && self.document.breaks.iter().any(|broken| (start..=end).contains(&broken.start));
+        self.places.contains(&place) || self.lines.contains(&place.line) || (about_value && broken_off())
+    }
 }
 
 fn problem(document: &Document, note: Note, found: &Located<'_>) -> Problem {
