@@ -1,12 +1,15 @@
 //! The audit that the tests of all renderers share. Its rig is invented; its numbers agree with each other.
 
 mod made;
+mod sparse;
 
 use basis::{Basis, Known};
 use check::audit::{Audit, AuditInput, AuditState, FORMAT, Fault, InputError, SourceFile, Summary, Units};
 use check::finding::{Accepted, Consequence, Finding, Replaced, Sense, Verdict};
 use check::remedy::Effort;
 use quantity::{Dimension, Num};
+
+pub(crate) use sparse::sparse;
 
 use made::{also, blank, held, load, measure, missing, need, next, note, practice, regulation, remedy};
 

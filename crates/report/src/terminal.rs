@@ -9,7 +9,11 @@
 //! | `fold`      | which findings make one block, and the order of blocks       |
 //! | `block`     | the lines of one block                                       |
 //! | `ladder`    | one line a subject: how near its limit it is                 |
-//! | `closing`   | counts, what to measure, the last two lines                  |
+//! | `ways`      | the ways out of a block                                      |
+//! | `told`      | what was told already, and is not told again                 |
+//! | `waiting`   | absent inputs, and what is worth measuring                   |
+//! | `unlimited` | numbers that nothing limits                                  |
+//! | `closing`   | counts, what to do first, where the working stands           |
 //! | `plain`     | one line a finding                                           |
 //! | `problems`  | what is the matter with the rig file                         |
 
@@ -22,8 +26,10 @@ mod plain;
 mod problems;
 #[cfg(test)]
 mod tests;
-
-use std::collections::BTreeSet;
+mod told;
+mod unlimited;
+mod waiting;
+mod ways;
 
 use check::{Audit, Consequence, Verdict};
 
@@ -31,13 +37,13 @@ use crate::numbers::Numbers;
 use crate::text;
 use fold::Folded;
 use paper::Paper;
+use told::Told;
+use waiting::Plan;
 
 /// Narrowest and widest line of a report.
 const WIDTHS: std::ops::RangeInclusive<usize> = 60..=100;
 /// Blocks without a verdict that are told in full; further ones get their title line.
 const TOLD_IN_FULL: usize = 10;
-/// Numbers without a limit that are shown.
-const UNLIMITED: usize = 6;
 
 /// How a report is to look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,22 +83,23 @@ pub fn render(audit: &Audit, look: &Look) -> String {
         return plain::render(audit, &folded, numbers, look.all);
     }
     let mut paper = Paper::new(look, &audit.file);
+    let mut told = Told::before(audit, &folded);
+    let plan = Plan::of(audit, &folded, look.all);
     if !folded.nothing_wrong(audit) || look.all {
         head(&mut paper, audit);
-        // Each caution stands once, under the first block it belongs to.
-        let mut cautions = BTreeSet::new();
-        fails(&mut paper, &folded, numbers, &mut cautions);
-        untold(&mut paper, audit, &folded, look.all);
-        open(&mut paper, &folded, numbers, &mut cautions, look.all);
-        by_the_owner(&mut paper, &folded, numbers, &mut cautions);
+        fails(&mut paper, &folded, numbers, &mut told);
+        waiting::not_told(&mut paper, audit, &plan);
+        incomplete(&mut paper, audit);
+        open(&mut paper, &folded, numbers, &mut told);
+        by_the_owner(&mut paper, &folded, numbers, &mut told);
     }
     remarks(&mut paper, audit);
     if !folded.nothing_wrong(audit) || look.all {
-        unlimited(&mut paper, &folded, numbers, look.all);
-        closing::measure_next(&mut paper, audit, &folded);
+        unlimited::numbers(&mut paper, &folded, numbers);
+        waiting::worth_measuring(&mut paper, &plan);
     }
     if look.all {
-        rest(&mut paper, &folded, numbers);
+        rest(&mut paper, &folded, numbers, &mut told);
     }
     ladder::draw(&mut paper, audit, &folded);
     closing::last_lines(&mut paper, audit, &folded);
@@ -124,7 +131,7 @@ fn head(paper: &mut Paper, audit: &Audit) {
     paper.running(0, "Ranges hold 95 times in 100.");
 }
 
-fn fails(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: &mut BTreeSet<String>) {
+fn fails(paper: &mut Paper, folded: &Folded, numbers: Numbers, told: &mut Told) {
     let mut before = None;
     for block in &folded.fails {
         if before != Some(block.consequence()) {
@@ -133,22 +140,12 @@ fn fails(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: &mut BT
         } else {
             paper.blank();
         }
-        block::answer(paper, block, numbers, cautions);
+        block::answer(paper, block, numbers, told);
     }
 }
 
-/// One line for every trade of which nothing is told, one for each of the inputs that most answers wait for, and one for
-/// every check that could not run.
-fn untold(paper: &mut Paper, audit: &Audit, folded: &Folded, all: bool) {
-    let mut untold = audit.notes.iter().filter(|note| note.id == fold::TRADE_NOT_TOLD).peekable();
-    let many = !all && folded.many_missing();
-    if untold.peek().is_some() || many {
-        paper.heading("NOT TOLD YET");
-        untold.for_each(|note| paper.running(4, &text::clean(&note.text)));
-        if many {
-            inputs_waited_for(paper, folded);
-        }
-    }
+/// Every check that could not run.
+fn incomplete(paper: &mut Paper, audit: &Audit) {
     if !audit.faults.is_empty() {
         paper.heading("INCOMPLETE");
         for fault in &audit.faults {
@@ -157,43 +154,23 @@ fn untold(paper: &mut Paper, audit: &Audit, folded: &Folded, all: bool) {
     }
 }
 
-fn inputs_waited_for(paper: &mut Paper, folded: &Folded) {
-    let missing = folded.missing_most_first();
-    for block in missing.iter().take(closing::MEASUREMENTS) {
-        let waits = text::count(block.others.len() + 1, "answer");
-        let wait = if block.others.is_empty() { "waits" } else { "wait" };
-        let needs: Vec<String> = block.worst.needs.iter().map(block::need_text).collect();
-        paper.labelled("find it out", &text::tie_numbers(&text::clean(&format!("{waits} {wait} for {}", needs.join("; ")))));
-    }
-    let rest: Vec<String> = missing
-        .iter()
-        .skip(closing::MEASUREMENTS)
-        .flat_map(|block| block.worst.needs.first())
-        .map(|need| text::tie(&text::clean(&need.path)))
-        .collect();
-    if !rest.is_empty() {
-        paper.running(4, &format!("and {} more: {}", rest.len(), rest.join(", ")));
-    }
-}
-
-fn open(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: &mut BTreeSet<String>, all: bool) {
+fn open(paper: &mut Paper, folded: &Folded, numbers: Numbers, told: &mut Told) {
     let mut before = None;
-    let many = !all && folded.many_missing();
-    let told = folded.open.iter().filter(|block| !many || block.worst.verdict != Verdict::Missing);
-    for (at, block) in told.enumerate() {
-        let full = at < TOLD_IN_FULL;
+    let in_full = if paper.look().all { usize::MAX } else { TOLD_IN_FULL };
+    for (at, block) in folded.open.iter().enumerate() {
+        let full = at < in_full;
         if before != Some(block.consequence()) {
             paper.heading(&format!("NOT SETTLED: {}", heading(block.consequence())));
             before = Some(block.consequence());
-        } else if full || at == TOLD_IN_FULL {
+        } else if full || at == in_full {
             paper.blank();
         }
-        if full { block::answer(paper, block, numbers, cautions) } else { block::title_only(paper, block) }
+        if full { block::answer(paper, block, numbers, told) } else { block::title_only(paper, block) }
     }
 }
 
 /// What the owner decided himself: findings accepted as they are, and limits replaced under answers that pass.
-fn by_the_owner(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: &mut BTreeSet<String>) {
+fn by_the_owner(paper: &mut Paper, folded: &Folded, numbers: Numbers, told: &mut Told) {
     if folded.accepted.is_empty() && folded.replaced.is_empty() {
         return;
     }
@@ -202,7 +179,7 @@ fn by_the_owner(paper: &mut Paper, folded: &Folded, numbers: Numbers, cautions: 
         if at > 0 {
             paper.blank();
         }
-        block::answer(paper, block, numbers, cautions);
+        block::answer(paper, block, numbers, told);
     }
     for (at, block) in folded.replaced.iter().enumerate() {
         if at > 0 || !folded.accepted.is_empty() {
@@ -225,28 +202,15 @@ fn remarks(paper: &mut Paper, audit: &Audit) {
     }
 }
 
-/// Numbers that nothing limits: shown, not judged.
-fn unlimited(paper: &mut Paper, folded: &Folded, numbers: Numbers, all: bool) {
-    if folded.unlimited.is_empty() {
-        return;
-    }
-    paper.heading("NUMBERS WITHOUT A LIMIT");
-    let most = if all { usize::MAX } else { UNLIMITED };
-    for block in folded.unlimited.iter().take(most) {
-        paper.running(4, &block::number_line(block, numbers, all));
-    }
-    let more = folded.unlimited.len().saturating_sub(most);
-    if more > 0 {
-        paper.running(4, &format!("and {more} more, with --all"));
-    }
-}
-
-/// What passes and what does not arise, one line each.
-fn rest(paper: &mut Paper, folded: &Folded, numbers: Numbers) {
-    for (title, findings) in [("PASS", &folded.passing), ("NOT-APPLICABLE", &folded.not_applicable)] {
+/// What is missing, what passes and what is not applicable, one line each; then the cautions that no block told.
+fn rest(paper: &mut Paper, folded: &Folded, numbers: Numbers, told: &mut Told) {
+    let missing: Vec<_> =
+        folded.unsettled().flat_map(fold::Block::findings).filter(|finding| finding.verdict == Verdict::Missing).collect();
+    for (title, findings) in [("MISSING", &missing), ("PASS", &folded.passing), ("NOT-APPLICABLE", &folded.not_applicable)] {
         if !findings.is_empty() {
             paper.heading(title);
             findings.iter().for_each(|finding| paper.running(4, &block::one_line(finding, numbers)));
+            told.cautions_of(paper, findings);
         }
     }
 }

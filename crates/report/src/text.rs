@@ -93,6 +93,16 @@ pub(crate) fn cut(text: &str, width: usize) -> String {
     out
 }
 
+/// The text cut at a space to `width` columns, with two full stops where something is left out.
+pub(crate) fn cut_words(text: &str, width: usize) -> String {
+    if columns(text) <= width {
+        return text.to_owned();
+    }
+    let short = cut(text, width);
+    let whole = short.trim_end_matches("..").rsplit_once(' ').map(|(words, _)| words);
+    whole.map_or(short.clone(), |words| format!("{} ..", words.trim_end_matches([',', ';', ':', ' '])))
+}
+
 /// "1 answer", "2 answers".
 pub(crate) fn count(n: usize, noun: &str) -> String {
     if n == 1 { format!("1 {noun}") } else { format!("{n} {noun}s") }
@@ -135,5 +145,9 @@ mod tests {
     fn cut_text_fits_also_with_wide_characters() {
         assert_eq!(cut("冷蔵庫の棚", 7), "冷蔵..");
         assert_eq!(cut("short", 5), "short");
+        assert_eq!(cut_words("crane scale, or bathroom scale", 20), "crane scale, or ..");
+        assert_eq!(cut_words("crane scale, or bathroom scale", 15), "crane scale ..");
+        assert_eq!(cut_words("short", 5), "short");
+        assert!(columns(&cut_words("冷蔵庫の棚 の", 9)) <= 9);
     }
 }

@@ -1,30 +1,27 @@
 //! The lines of one block.
 
-use std::collections::BTreeSet;
-
 use basis::{Basis, BasisKind};
 use check::finding::{Finding, Need, Replaced, Sense};
-use check::{Consequence, Remedy, Verdict};
+use check::{Consequence, Verdict};
 use quantity::Dimension;
 
 use super::fold::Block;
 use super::paper::{Paper, Row, Weight};
+use super::told::Told;
+use super::ways;
 use crate::numbers::{self, Numbers};
 use crate::text::{self, clean, tie_numbers};
 
-/// Ways out told in one block.
-const WAYS_OUT: usize = 2;
 /// A second input is named where the first carries less than this share of the doubt.
 const MOST_OF_IT: f64 = 1.0 / 3.0;
-/// States told in one line before the rest is counted.
+/// States told in one line before the rest is counted, and the columns they may take.
 const NAMED: usize = 4;
-/// Other answers a way out changes that are told before the rest is counted.
-const CHANGED: usize = 2;
-/// Cautions told in one block.
-const CAUTIONS: usize = 2;
+const NAMES: usize = 46;
+/// Table of the rig file that holds what the owner wishes for.
+const WISHES: &str = "ground.";
 
 /// Everything a reader needs of one block.
-pub(super) fn answer(paper: &mut Paper, block: &Block<'_>, numbers: Numbers, cautions: &mut BTreeSet<String>) {
+pub(super) fn answer(paper: &mut Paper, block: &Block<'_>, numbers: Numbers, told: &mut Told) {
     title_only(paper, block);
     let finding = block.worst;
     if finding.verdict == Verdict::Missing {
@@ -37,34 +34,18 @@ pub(super) fn answer(paper: &mut Paper, block: &Block<'_>, numbers: Numbers, cau
         }
         paper.rows(&rows(block, numbers));
         if finding.verdict == Verdict::Unsettled {
-            unsettled(paper, block);
+            unsettled(paper, block, told);
         }
     }
     if let Some(replaced) = &finding.replaced {
         paper.labelled("replaced", &replaced_text(replaced, dimension(finding), numbers));
     }
-    ways_out(paper, finding, numbers);
+    ways::out(paper, block, numbers, told);
     if let Some(accepted) = &finding.accepted {
         let until = accepted.until.as_ref().map(|until| format!(", until {until}")).unwrap_or_default();
         paper.labelled("accepted", &prose(&format!("{}{until}", accepted.why)));
     }
-    careful(paper, block, cautions);
-}
-
-/// Each caution once in the whole report. What is merely not known, or can only break, warns of nothing by itself.
-fn careful(paper: &mut Paper, block: &Block<'_>, told: &mut BTreeSet<String>) {
-    let failing = block.worst.verdict == Verdict::Fail;
-    let open = block.worst.verdict == Verdict::Unsettled && block.consequence() == Consequence::Injury;
-    if !failing && !open && block.worst.accepted.is_none() {
-        return;
-    }
-    let mut new: Vec<&String> = Vec::new();
-    for caution in block.findings().flat_map(|finding| &finding.cautions) {
-        if new.len() < CAUTIONS && told.insert(caution.clone()) {
-            new.push(caution);
-        }
-    }
-    new.into_iter().for_each(|caution| paper.labelled("careful", &prose(caution)));
+    told.cautions(paper, block);
 }
 
 /// The first line of a block.
@@ -90,25 +71,34 @@ pub(super) fn subject(finding: &Finding) -> String {
     clean(&format!("{}: {}", finding.check, about(finding)))
 }
 
-/// "front axle, travel-full".
+/// "front axle, travel-full": subject, question and state; none that the words before it have told.
 pub(super) fn about(finding: &Finding) -> String {
-    let mut told = finding.about.clone();
-    for part in [&finding.case, &finding.state].into_iter().flatten().filter(|part| !part.is_empty()) {
-        if !has_words(&told, part) {
-            told.push_str(", ");
-            told.push_str(part);
+    let asked = asked(finding);
+    match finding.state.as_deref() {
+        Some(state) if !state.is_empty() && !asked.split(", ").any(|part| part == state) => {
+            clean(&if asked.is_empty() { state.to_owned() } else { format!("{asked}, {state}") })
         }
+        _ => clean(&asked),
     }
-    clean(&told)
 }
 
-/// Whether a text has these words in a row already.
-fn has_words(text: &str, words: &str) -> bool {
-    let bare = |text: &str| format!(" {} ", text.replace([',', ':'], " ").split_whitespace().collect::<Vec<_>>().join(" "));
-    bare(text).contains(&bare(words))
+/// "barn, height": the subject and which question of several.
+pub(super) fn asked(finding: &Finding) -> String {
+    let case = finding.case.as_deref().filter(|case| !tells(&finding.about, case));
+    let parts: Vec<&str> = [finding.about.as_str()].into_iter().chain(case).filter(|part| !part.is_empty()).collect();
+    parts.join(", ")
 }
 
-fn prose(text: &str) -> String {
+/// Whether a text has the words in it, from one end of a word to the other.
+fn tells(text: &str, words: &str) -> bool {
+    let outside = |c: Option<char>| !c.is_some_and(char::is_alphanumeric);
+    text.match_indices(words).any(|(at, found)| {
+        let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at + found.len()..).unwrap_or_default());
+        outside(before.chars().next_back()) && outside(after.chars().next())
+    })
+}
+
+pub(super) fn prose(text: &str) -> String {
     tie_numbers(&clean(text))
 }
 
@@ -136,7 +126,9 @@ fn rows(block: &Block<'_>, numbers: Numbers) -> Vec<Row> {
             _ => "too much by",
         };
         let of_limit = finding.utilisation.map(|used| format!("{} of the limit", numbers::share(used.0)));
-        let remark: Vec<String> = of_limit.into_iter().chain(also_in(block)).collect();
+        let also =
+            also_in(block).map(|also| if text::columns(&also) > NAMES { also_counted(block).unwrap_or(also) } else { also });
+        let remark: Vec<String> = of_limit.into_iter().chain(also).collect();
         if let Some(margin) = &finding.margin {
             let value = numbers.amount(margin.value.0.abs(), margin.dimension, margin.tolerance());
             let row = Row::new(label, value, remark.join("; "));
@@ -146,15 +138,10 @@ fn rows(block: &Block<'_>, numbers: Numbers) -> Vec<Row> {
     rows
 }
 
-/// The basis in one line; a rating says that it is the thing's own, where its title does not, and a wish whose it is.
+/// The basis in one line. What is the owner's own wish is told by those words, not by its place in the file.
 pub(super) fn basis_line(basis: &Basis) -> String {
-    let line = basis.line();
-    let says = |words: &[&str]| words.iter().any(|word| line.contains(word));
-    match basis.kind {
-        BasisKind::DataPlate if !says(&["plate", "papers"]) => format!("{line}, from its plate or papers"),
-        BasisKind::Owner if !says(&["owner", "wish", "of "]) => format!("your own wish: {line}"),
-        _ => line,
-    }
+    let wish = basis.kind == BasisKind::Owner && basis.title.starts_with(WISHES);
+    if wish { "your own wish".to_owned() } else { basis.line() }
 }
 
 /// "also travel-empty 1.01, camped 0.99 (unsettled)".
@@ -173,24 +160,49 @@ fn also_in(block: &Block<'_>) -> Option<String> {
     (!named.is_empty()).then(|| format!("also {}", some_of(&named, NAMED)))
 }
 
+/// "also 1.08 to 1.11 in 3 more states", where it fails in all of them.
+fn also_counted(block: &Block<'_>) -> Option<String> {
+    let used: Vec<f64> = block
+        .others
+        .iter()
+        .filter(|other| other.verdict == block.worst.verdict)
+        .filter_map(|other| other.utilisation.map(|used| used.0))
+        .collect();
+    if used.len() < block.others.len() {
+        return None;
+    }
+    let ends = [used.iter().copied().fold(f64::INFINITY, f64::min), used.iter().copied().fold(f64::NEG_INFINITY, f64::max)];
+    let [low, high] = ends.map(numbers::share);
+    let range = if low == high { low } else { format!("{low} to {high}") };
+    Some(format!("also {range} in {} more states", used.len()))
+}
+
 /// The first few, and how many more there are.
-fn some_of(named: &[String], most: usize) -> String {
+pub(super) fn some_of(named: &[String], most: usize) -> String {
     let told: Vec<&str> = named.iter().take(most).map(String::as_str).collect();
     let rest = named.len() - told.len();
     if rest == 0 { told.join(", ") } else { format!("{} and {rest} more", told.join(", ")) }
 }
 
-fn unsettled(paper: &mut Paper, block: &Block<'_>) {
+fn unsettled(paper: &mut Paper, block: &Block<'_>, told: &mut Told) {
     let finding = block.worst;
     let mut parts = vec!["the limit lies inside the range".to_owned()];
     if finding.consequence == Consequence::Injury {
         parts.push("treat as fail until measured".to_owned());
     }
     parts.extend(also_in(block));
+    let known = told.cause(block);
+    parts.extend(known.map(|number| format!("settled with {number}")));
     paper.labelled("cannot tell", &parts.join("; "));
-    let enough = finding.needs.first().and_then(|need| need.share).is_some_and(|share| share.0 >= MOST_OF_IT);
+    if known.is_some() {
+        return;
+    }
+    let enough = finding.needs.first().and_then(|need| need.share).is_none_or(|share| share.0 >= MOST_OF_IT);
     for need in finding.needs.iter().take(if enough { 1 } else { 2 }) {
-        paper.labelled("would settle", &prose(&need_text(need)));
+        let text = prose(&need_text(need));
+        // Two in one line each: how to measure is told in full by `explain`.
+        let short = !enough && !paper.look().all;
+        paper.labelled("would settle", &if short { text::cut_words(&text, paper.room()) } else { text });
     }
 }
 
@@ -228,60 +240,6 @@ fn waiting(block: &Block<'_>) -> String {
     named.join(", ")
 }
 
-fn ways_out(paper: &mut Paper, finding: &Finding, numbers: Numbers) {
-    for (at, remedy) in finding.remedies.iter().take(WAYS_OUT).enumerate() {
-        paper.labelled(if at == 0 { "way out" } else { "or" }, &remedy_text(finding, remedy, numbers));
-    }
-}
-
-/// "move the body 0.41 m rearward (an afternoon): 4940 kg (0.95); then weight/tyre-load: rear axle, travel-full fails".
-pub(super) fn remedy_text(finding: &Finding, remedy: &Remedy, numbers: Numbers) -> String {
-    let half = finding.demand.as_ref().map_or(0.0, check::Measure::tolerance);
-    let after = remedy.demand.zip(dimension(finding)).map(|(demand, dimension)| numbers.amount(demand.0, dimension, half));
-    let used = remedy.utilisation.map(|used| numbers::share(used.0));
-    let reaches = match (after, used) {
-        (Some(after), Some(used)) => format!(": {after} ({used})"),
-        (Some(text), None) => format!(": {text}"),
-        (None, Some(used)) => format!(": {used} of the limit"),
-        (None, None) => String::new(),
-    };
-    let mut text = format!("{} ({}){reaches}", remedy.text, remedy.effort.words());
-    for part in changes(remedy) {
-        text.push_str("; ");
-        text.push_str(&part);
-    }
-    prose(&text)
-}
-
-/// What else changes its verdict: first what gets worse.
-fn changes(remedy: &Remedy) -> Vec<String> {
-    let mut parts = Vec::new();
-    for (verdict, verb) in
-        [(Verdict::Fail, "fails"), (Verdict::Unsettled, "is unsettled"), (Verdict::Missing, "is missing an input")]
-    {
-        let worse: Vec<String> =
-            remedy.also.iter().filter(|also| also.is == verdict && also.was.rank() < verdict.rank()).map(whom).collect();
-        if !worse.is_empty() {
-            parts.push(format!("then {} {verb}", some_of(&worse, CHANGED)));
-        }
-    }
-    let settled: Vec<String> = remedy.also.iter().filter(|also| also.is.rank() == 0 && also.was.rank() > 0).map(whom).collect();
-    if !settled.is_empty() {
-        parts.push(format!("also settles {}", some_of(&settled, CHANGED)));
-    }
-    let eased: Vec<String> =
-        remedy.also.iter().filter(|also| also.is.rank() == 1 && also.was == Verdict::Fail).map(whom).collect();
-    if !eased.is_empty() {
-        parts.push(format!("{} then no longer fails for certain", some_of(&eased, CHANGED)));
-    }
-    parts
-}
-
-fn whom(also: &check::remedy::Also) -> String {
-    let state = also.state.as_ref().map(|state| format!(" in {state}")).unwrap_or_default();
-    format!("{} of {}{state}", also.check, also.about)
-}
-
 pub(super) fn replaced_text(replaced: &Replaced, dimension: Option<Dimension>, numbers: Numbers) -> String {
     let show = |si: f64| dimension.map_or_else(|| format!("{si} {}", replaced.unit), |d| numbers.exact(si, d));
     let weaker = if replaced.weaker { ", which asks less" } else { "" };
@@ -309,29 +267,6 @@ pub(super) fn replaced_only(paper: &mut Paper, block: &Block<'_>, numbers: Numbe
     }
 }
 
-/// A number that nothing limits, over all its states: "whole rig may lean 17.7 deg to 18.2 deg in 3 states".
-pub(super) fn number_line(block: &Block<'_>, numbers: Numbers, whole: bool) -> String {
-    let finding = block.worst;
-    let mut line = format!("{}: {}", finding.check, clean(&finding.about));
-    if let Some(case) = finding.case.as_ref().filter(|case| !has_words(&finding.about, case)) {
-        line.push_str(&format!(", {}", clean(case)));
-    }
-    let shown =
-        |finding: &Finding| finding.demand.as_ref().map(|demand| (demand.value.0, text::tie(&numbers.with_range(demand).0)));
-    let mut values: Vec<(f64, String)> = block.findings().filter_map(shown).collect();
-    values.sort_by(|a, b| a.0.total_cmp(&b.0));
-    if let (Some((_, low)), Some((_, high))) = (values.first(), values.last()) {
-        let spread = if low == high { low.clone() } else { format!("{low} to {high}") };
-        let states = if values.len() > 1 { format!(" in {}", text::count(values.len(), "state")) } else { String::new() };
-        line.push_str(&format!(" {} {spread}{states}", clean(&finding.demand_words)));
-    }
-    if let Some(why) = &finding.sentence {
-        let why = if whole { why.as_str() } else { why.split([';', ':']).next().unwrap_or(why) };
-        line.push_str(&format!("; {}", prose(why)));
-    }
-    line
-}
-
 /// A finding that asks for nothing, on one line.
 pub(super) fn one_line(finding: &Finding, numbers: Numbers) -> String {
     let mut line = subject(finding);
@@ -343,6 +278,10 @@ pub(super) fn one_line(finding: &Finding, numbers: Numbers) -> String {
             "  to spare {}",
             text::tie(&numbers.amount(margin.value.0, margin.dimension, margin.tolerance()))
         ));
+    }
+    if finding.verdict == Verdict::Missing && !finding.needs.is_empty() {
+        let paths: Vec<String> = finding.needs.iter().map(|need| text::tie(&clean(&need.path))).collect();
+        line.push_str(&format!("  not known {}", paths.join(", ")));
     }
     if let Some(sentence) = &finding.sentence {
         line.push_str(&format!("  {}", prose(sentence)));

@@ -8,27 +8,7 @@ use check::{Audit, Verdict};
 use super::fold::{Folded, TRADE_NOT_TOLD};
 use super::ladder;
 use super::paper::{Paper, Weight};
-use crate::text::{self, clean, tie, tie_numbers};
-
-/// Measurements named.
-pub(super) const MEASUREMENTS: usize = 3;
-
-/// The measurements that settle most. What a missing answer says already is not said again.
-pub(super) fn measure_next(paper: &mut Paper, audit: &Audit, folded: &Folded<'_>) {
-    let missing = folded.missing_most_first();
-    let said = |path: &str| missing.iter().flat_map(|block| &block.worst.needs).any(|need| need.path == path);
-    let most = if folded.many_missing() { 1 } else { MEASUREMENTS };
-    let mut next = audit.measure_next.iter().filter(|next| !said(&next.path)).take(most).peekable();
-    if next.peek().is_none() {
-        return;
-    }
-    paper.heading("WORTH MEASURING");
-    for next in next {
-        let settles = text::count(next.settles, "answer");
-        let how = if next.how.is_empty() { String::new() } else { format!(": {}", next.how) };
-        paper.labelled("would settle", &tie_numbers(&clean(&format!("{settles}: {}{how}", next.path))));
-    }
-}
+use crate::text::{self, clean, tie};
 
 /// Counts, verdict on the whole, and what to do first.
 pub(super) fn last_lines(paper: &mut Paper, audit: &Audit, folded: &Folded<'_>) {
@@ -42,6 +22,9 @@ pub(super) fn last_lines(paper: &mut Paper, audit: &Audit, folded: &Folded<'_>) 
     let first = do_first(audit, folded);
     if !first.is_empty() {
         paper.running(0, &first.join("  "));
+    }
+    if let Some(working) = full_working(audit, folded) {
+        paper.running(0, &working);
     }
 }
 
@@ -58,8 +41,8 @@ pub(super) fn sentences(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     if audit.summary.accepted > 0 {
         sentences.push(tie(&format!("{} accepted.", audit.summary.accepted)));
     }
-    if folded.fails.is_empty() && !folded.open.is_empty() && audit.faults.is_empty() {
-        sentences.insert(0, "Nothing fails.".to_owned());
+    if nothing_fails(audit, folded) {
+        sentences.insert(0, tie("Nothing fails."));
     }
     let (recalled, practice) = limits_behind(audit);
     if recalled > 0 {
@@ -72,9 +55,14 @@ pub(super) fn sentences(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     sentences
 }
 
+/// Said plainly, and first, where answers are open; only where every check ran, and of no failure that was accepted.
+fn nothing_fails(audit: &Audit, folded: &Folded<'_>) -> bool {
+    audit.summary.fail == 0 && folded.unsettled().next().is_some() && audit.faults.is_empty()
+}
+
 /// Said plainly where it is so, and only of what was told and could be judged.
 fn fine(audit: &Audit, folded: &Folded<'_>) -> Option<&'static str> {
-    let open = !folded.fails.is_empty() || !folded.open.is_empty() || !audit.faults.is_empty();
+    let open = !folded.fails.is_empty() || folded.unsettled().next().is_some() || !audit.faults.is_empty();
     if open || folded.passing.is_empty() {
         return None;
     }
@@ -101,7 +89,7 @@ fn limits_behind(audit: &Audit) -> (usize, usize) {
     (different(|basis| basis.known == Known::FromMemory && basis.kind != BasisKind::CommonPractice), different(practice))
 }
 
-/// "Do first: 1.", what is worth measuring, where the working stands.
+/// "Do first: 1.", and what to find out or to measure next.
 fn do_first(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     let mut parts = Vec::new();
     if let Some(number) = folded.fails.first().and_then(|block| block.number) {
@@ -118,9 +106,13 @@ fn do_first(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     {
         parts.push(format!("Closest to its limit: {}.", rung.short()));
     }
-    let first = folded.fails.first().or(folded.open.first()).map(|block| block.worst.check.as_str());
-    if let Some(check) = first.or(rungs.first().map(ladder::Rung::check)) {
-        parts.push(format!("Full working: rigproof explain {} {}", clean(check), clean(&audit.file)));
-    }
     parts
+}
+
+/// The command that shows the working of the first answer.
+fn full_working(audit: &Audit, folded: &Folded<'_>) -> Option<String> {
+    let rungs = ladder::rungs(audit, folded);
+    let first = folded.fails.first().or(folded.unsettled().next()).map(|block| block.worst.check.as_str());
+    let check = first.or(rungs.first().map(ladder::Rung::check))?;
+    Some(format!("Full working: {} {}", tie(&format!("rigproof explain {}", clean(check))), tie(&clean(&audit.file))))
 }

@@ -4,15 +4,16 @@
 //! read: each makes one block. No finding is lost: every one is in exactly one of the lists that are counted.
 
 use std::cmp::Ordering;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use check::finding::Need;
 use check::{Audit, Consequence, Finding, Verdict};
 
 /// Id of the note that a trade is not told at all.
 pub(super) const TRADE_NOT_TOLD: &str = "trade-not-told";
 
-/// Missing inputs that are told in a block each; more are listed.
-const MISSING_IN_FULL: usize = 3;
+/// Absent inputs that have a block each; where more are absent, they are told as a list.
+const MISSING_BLOCKS: usize = 3;
 
 /// Findings told together. The first is the worst; its numbers are shown.
 #[derive(Debug)]
@@ -46,6 +47,8 @@ pub(super) struct Folded<'a> {
     pub(super) fails: Vec<Block<'a>>,
     /// Unsettled and missing.
     pub(super) open: Vec<Block<'a>>,
+    /// Missing ones where more inputs are absent than blocks would tell: listed by input.
+    pub(super) waiting: Vec<Block<'a>>,
     /// Accepted by the owner, whatever the verdict but pass.
     pub(super) accepted: Vec<Block<'a>>,
     pub(super) passing: Vec<&'a Finding>,
@@ -73,34 +76,38 @@ impl<'a> Folded<'a> {
         }
         folded.accepted = blocks(accepted);
         (folded.fails, folded.open) = blocks(told).into_iter().partition(|block| block.worst.verdict == Verdict::Fail);
+        if folded.absent_inputs() > MISSING_BLOCKS {
+            let listed = |block: &Block<'_>| block.worst.verdict == Verdict::Missing && !block.worst.needs.is_empty();
+            (folded.waiting, folded.open) = std::mem::take(&mut folded.open).into_iter().partition(listed);
+        }
         folded.replaced = blocks(folded.passing.iter().copied().filter(|finding| finding.replaced.is_some()).collect());
         folded.unlimited = blocks(folded.not_applicable.iter().copied().filter(|finding| finding.demand.is_some()).collect());
-        let many = folded.many_missing();
-        let told = folded.fails.iter_mut().chain(&mut folded.open);
-        for (at, block) in told.filter(|block| !many || block.worst.verdict != Verdict::Missing).enumerate() {
+        for (at, block) in folded.fails.iter_mut().chain(&mut folded.open).enumerate() {
             block.number = Some(at + 1);
         }
         folded
     }
 
+    /// What missing answers wait for; an input as often as answers wait for it.
+    pub(super) fn needs_missing(&self) -> impl Iterator<Item = &'a Need> + '_ {
+        let told = self.open.iter().chain(&self.waiting).flat_map(Block::findings);
+        told.filter(|finding| finding.verdict == Verdict::Missing).flat_map(|finding| &finding.needs)
+    }
+
+    fn absent_inputs(&self) -> usize {
+        self.needs_missing().map(|need| need.path.as_str()).collect::<BTreeSet<_>>().len()
+    }
+
+    /// Everything that is not settled: with a block or in the list.
+    pub(super) fn unsettled(&self) -> impl Iterator<Item = &Block<'a>> {
+        self.open.iter().chain(&self.waiting)
+    }
+
     /// Whether there is nothing to do and nothing to say beside the counts.
     pub(super) fn nothing_wrong(&self, audit: &Audit) -> bool {
-        let told = self.fails.is_empty() && self.open.is_empty() && self.accepted.is_empty();
+        let told = self.fails.is_empty() && self.unsettled().next().is_none() && self.accepted.is_empty();
         let whole = audit.faults.is_empty() && !audit.notes.iter().any(|note| note.id == TRADE_NOT_TOLD);
         told && whole && !self.passing.iter().any(|f| f.replaced.as_ref().is_some_and(|r| r.weaker))
-    }
-
-    /// Whether so many inputs are missing that a block for each would be a wall of complaints.
-    pub(super) fn many_missing(&self) -> bool {
-        self.open.iter().filter(|block| block.worst.verdict == Verdict::Missing).count() > MISSING_IN_FULL
-    }
-
-    /// What is missing, that which most answers wait for first.
-    pub(super) fn missing_most_first(&self) -> Vec<&Block<'a>> {
-        let mut missing: Vec<&Block<'a>> = self.open.iter().filter(|block| block.worst.verdict == Verdict::Missing).collect();
-        // Stable: of two that as many wait for, the worse consequence stays first.
-        missing.sort_by_key(|block| std::cmp::Reverse(block.others.len()));
-        missing
     }
 
     /// Passing findings, those of one subject together.

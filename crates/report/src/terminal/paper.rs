@@ -79,6 +79,11 @@ impl Paper {
         &self.look
     }
 
+    /// Columns behind a label.
+    pub(crate) fn room(&self) -> usize {
+        self.width.saturating_sub(LABELS + LABEL)
+    }
+
     /// "rig.toml:10:1", the form editors open; empty where there is no place.
     pub(crate) fn place(&self, place: &Where) -> String {
         if place.line == 0 { String::new() } else { format!("{}:{}:{}", self.file, place.line, place.column) }

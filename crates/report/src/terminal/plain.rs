@@ -5,6 +5,7 @@ use check::{Audit, Consequence, Finding, Verdict};
 use super::block;
 use super::closing;
 use super::fold::{Folded, TRADE_NOT_TOLD};
+use super::ways;
 use crate::numbers::{self, Numbers};
 use crate::text::clean;
 
@@ -19,6 +20,7 @@ pub(super) fn render(audit: &Audit, folded: &Folded<'_>, numbers: Numbers, all: 
     );
     lines.extend(audit.faults.iter().map(|fault| clean(&format!("could not run: {}: {}", fault.check, fault.text))));
     lines.extend(told(&folded.open));
+    lines.extend(told(&folded.waiting));
     lines.extend(told(&folded.accepted));
     lines
         .extend(audit.notes.iter().filter(|note| note.id != TRADE_NOT_TOLD).map(|note| format!("remark: {}", clean(&note.text))));
@@ -55,7 +57,7 @@ fn line(audit: &Audit, finding: &Finding, numbers: Numbers) -> String {
     }
     parts.extend(finding.needs.first().filter(|_| finding.verdict.rank() == 1).map(block::need_text));
     parts.extend(
-        finding.remedies.iter().take(1).map(|remedy| format!("way out: {}", block::remedy_text(finding, remedy, numbers))),
+        finding.remedies.iter().take(1).map(|remedy| format!("way out: {}", ways::remedy_text(finding, remedy, numbers))),
     );
     parts.extend(finding.replaced.as_ref().map(|replaced| block::replaced_text(replaced, block::dimension(finding), numbers)));
     parts.extend(finding.accepted.as_ref().map(|accepted| format!("accepted: {}", clean(&accepted.why))));
