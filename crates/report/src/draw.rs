@@ -6,6 +6,7 @@
 //! Text from the rig file only ever becomes text of an element, never an attribute: those are not quoted safely.
 
 mod bars;
+mod body_place;
 mod parts;
 mod place;
 mod rear;
@@ -16,6 +17,7 @@ mod tests;
 
 use check::Exhibit;
 use check::exhibit::{Picture, Span};
+use check::placement::Placement;
 use quantity::{Dimension, System};
 
 use crate::numbers::Numbers;
@@ -28,6 +30,13 @@ type Shown = Numbers;
 #[must_use]
 pub fn render(exhibit: &Exhibit, units: System) -> Option<String> {
     sheet(exhibit, units).map(|sheet| sheet.svg())
+}
+
+/// Axle loads over the place of the body as SVG: all states with their ranges, what each axle is rated for, the places that
+/// pass; none where no load is known.
+#[must_use]
+pub fn placement(placement: &Placement) -> Option<String> {
+    body_place::draw(placement, Numbers::new(placement.units, true)).map(Sheet::svg)
 }
 
 fn sheet(exhibit: &Exhibit, units: System) -> Option<Sheet> {

@@ -2,7 +2,7 @@
 
 use svg::Document;
 use svg::node::Text as Words;
-use svg::node::element::{Circle, Element, Line, Rectangle, Style};
+use svg::node::element::{Circle, Element, Line, Polygon, Rectangle, Style};
 
 use super::place::Rect;
 use crate::text::{clean, columns};
@@ -26,13 +26,13 @@ const STYLE: &str = "
 .rp .tank{fill:#d3e9f5;stroke:#1e5f7a}.rp .person{fill:#e9dcf2;stroke:#6a3f86}.rp .piece,.rp .tank,.rp .person{fill-opacity:0.65}.rp .out{fill:none;stroke:#7a5b1e;stroke-dasharray:5 3}.rp .trailer{fill:#eceff1;stroke:#5c6670}
 .rp .tyre{fill:#5a5f66;stroke:#1a1a1a}.rp .hub{fill:#c9ced4;stroke:#1a1a1a}.rp .dot{fill:#ffffff;stroke:#1a1a1a}.rp .spot{fill:#1a1a1a}
 .rp .centre{stroke:#b0007a;stroke-width:2;fill:none}.rp .doubt{fill:#b0007a;fill-opacity:0.18;stroke:#b0007a}.rp .angle{stroke:#0b6e4f;stroke-width:1.6;stroke-dasharray:9 4}
-.rp .allowed{stroke:#1a1a1a;stroke-width:1.6;stroke-dasharray:2 4}.rp .bar{fill:#9db7d1;stroke:#2f5d8a}.rp .limit{stroke:#1a1a1a;stroke-width:3}
+.rp .allowed{stroke:#1a1a1a;stroke-width:1.6;stroke-dasharray:2 4}.rp .passes{fill:#0b6e4f;fill-opacity:0.12}.rp .band{fill:#2f5d8a;fill-opacity:0.16}.rp .load{stroke:#2f5d8a;stroke-width:1.6}.rp .bar{fill:#9db7d1;stroke:#2f5d8a}.rp .limit{stroke:#1a1a1a;stroke-width:3}
 @media (prefers-color-scheme:dark){
 .rp text{fill:#ececec;stroke:#15181c}.rp .number{stroke:none}.rp .paper{fill:#15181c}.rp .ground{stroke:#ececec}.rp .thin,.rp .leader{stroke:#a4a9b0}
 .rp .chassis{fill:#343a42;stroke:#aab4bf}.rp .body{fill:#1d2833;stroke:#86b6e6}.rp .piece{fill:#463a20;stroke:#e0bd74}.rp .tank{fill:#1b3d4d;stroke:#7fc6e6}
 .rp .person{fill:#3b2c47;stroke:#c9a2e6}.rp .out{fill:none;stroke:#e0bd74}.rp .trailer{fill:#2a2f35;stroke:#aab4bf}.rp .tyre{fill:#0a0b0d;stroke:#cfd4da}.rp .hub{fill:#6a7078;stroke:#cfd4da}
 .rp .dot{fill:#15181c;stroke:#ececec}.rp .spot{fill:#ececec}.rp .centre{stroke:#ff7acb}.rp .doubt{fill:#ff7acb;fill-opacity:0.25;stroke:#ff7acb}.rp .angle{stroke:#6fdcb4}
-.rp .allowed,.rp .limit{stroke:#ececec}.rp .bar{fill:#2f5d8a;stroke:#86b6e6}}
+.rp .allowed,.rp .limit{stroke:#ececec}.rp .passes{fill:#6fdcb4;fill-opacity:0.16}.rp .band{fill:#86b6e6;fill-opacity:0.2}.rp .load{stroke:#86b6e6}.rp .bar{fill:#2f5d8a;stroke:#86b6e6}}
 ";
 
 /// Where in its box a text stands.
@@ -105,6 +105,11 @@ impl Sheet {
     pub(super) fn rect(&mut self, class: &str, rect: Rect) {
         let shape = Rectangle::new().set("class", class).set("x", figure(rect.x)).set("y", figure(rect.y));
         self.shapes.push(shape.set("width", figure(rect.w.max(0.0))).set("height", figure(rect.h.max(0.0))).into());
+    }
+
+    pub(super) fn polygon(&mut self, class: &str, corners: &[(f64, f64)]) {
+        let points: Vec<String> = corners.iter().map(|(x, y)| format!("{},{}", figure(*x), figure(*y))).collect();
+        self.shapes.push(Polygon::new().set("class", class).set("points", points.join(" ")).into());
     }
 
     pub(super) fn circle(&mut self, class: &str, (x, y): (f64, f64), radius: f64) {

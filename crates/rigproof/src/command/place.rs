@@ -1,5 +1,7 @@
 //! `rigproof place FILE`
 
+use std::path::PathBuf;
+
 use clap::Args;
 use report::terminal;
 use rigproof::{door, registry};
@@ -19,6 +21,9 @@ pub(crate) struct PlaceArguments {
     /// Form of the answer
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    /// Also draw axle loads over the place of the body, as SVG
+    #[arg(long, value_name = "PATH")]
+    draw: Option<PathBuf>,
     /// Width of the text, 60 to 100
     #[arg(long, value_name = "COLUMNS", default_value_t = 100, value_parser = clap::value_parser!(u16).range(60..=100))]
     width: u16,
@@ -37,5 +42,9 @@ pub(crate) fn run(arguments: &PlaceArguments) -> Result<Status, String> {
         Format::Json => report::place::json(&placement),
     };
     output::result(&text, None)?;
+    if let Some(path) = &arguments.draw {
+        let picture = report::draw::placement(&placement).ok_or("no axle load is known, so there is nothing to draw")?;
+        output::result(&picture, Some(path))?;
+    }
     Ok(if placement.ranges.is_empty() { Status::Fails } else { Status::Fine })
 }
