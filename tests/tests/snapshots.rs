@@ -3,7 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test")]
 
 use report::terminal::Look;
-use rigproof_tests::{EXAMPLES, audit_of};
+use rigproof_tests::{EXAMPLES, FULL, audit_of};
 
 fn look(width: usize) -> Look {
     Look { width, ladder: true, ..Look::default() }
@@ -67,12 +67,23 @@ fn one_line_a_finding() {
 /// The version alone is redacted: an output that needs more is at fault.
 #[test]
 fn as_json() {
-    for name in EXAMPLES {
-        let text = report::json::render(&audit_of(name));
-        let version = format!("\"version\": \"{}\"", env!("CARGO_PKG_VERSION"));
-        assert_eq!(text.matches(&version).count(), 1);
-        insta::assert_snapshot!(format!("{name}-json"), text.replace(&version, "\"version\": \"VERSION\""));
-    }
+    // The small one whole; of the complete one, which is long, each answer on a line.
+    let small = EXAMPLES[1];
+    let text = report::json::render(&audit_of(small));
+    let version = format!("\"version\": \"{}\"", env!("CARGO_PKG_VERSION"));
+    assert!(text.contains(&version));
+    insta::assert_snapshot!(format!("{small}-json"), text.replace(&version, "\"version\": \"VERSION\""));
+    let answers: Vec<String> = audit_of(FULL)
+        .findings
+        .iter()
+        .map(|finding| {
+            let (check, path, case, state) = finding.key();
+            let used = finding.utilisation.map_or_else(String::new, |used| format!(" {:.4}", used.0));
+            let case = case.map_or_else(String::new, |case| format!("[{case}]"));
+            format!("{check}{case} {path} {} {}{used}", state.unwrap_or("-"), finding.verdict.word())
+        })
+        .collect();
+    insta::assert_snapshot!(format!("{FULL}-answers"), answers.join("\n"));
 }
 
 #[test]
