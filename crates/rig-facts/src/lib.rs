@@ -6,6 +6,7 @@
 //! | [`facts`]     | [`Facts`]: the door; everything below, derived from one rig                |
 //! | [`inputs`]    | [`Inputs`]: every stated value as an independent input with its spread     |
 //! | [`tables`]    | tolerances by how known, densities, how to get an input: data with a basis  |
+//! | [`mod@ask`]   | where in the yard an input is got, with what, and how far a reading may be off |
 //! | [`place`]     | places in the body's frame, in numbers or words                            |
 //! | [`item`]      | [`Item`]: one entry of the ledger                                          |
 //! | [`ledger`]      | [`Ledger`]: everything that weighs something, and the items of each state    |
@@ -23,6 +24,7 @@
 //! | [`forgotten`] | pieces that are usually on board and usually not in the list                |
 #![deny(missing_docs)]
 
+pub mod ask;
 pub mod axles;
 pub mod extents;
 pub mod facts;

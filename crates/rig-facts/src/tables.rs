@@ -6,6 +6,8 @@ use std::sync::LazyLock;
 use basis::{LimitSet, Table};
 use quantity::How;
 
+pub use crate::ask::ask;
+
 const TOLERANCES: &str = include_str!("../data/tolerances.toml");
 const YARD: &str = include_str!("../data/yard.toml");
 
