@@ -53,9 +53,10 @@ fn waiting() -> Vec<Finding> {
         tyre.cautions = vec!["an old or damaged tyre carries less".to_owned()];
         all.push(tyre);
     }
-    // One answer that waits for two inputs.
+    // One answer that waits for two inputs, and names one of them twice.
     let mut licence = missing("weight/licence", "driver", None, "person", "write who drives");
     licence.needs.extend(missing("", "", None, "weighing", "weigh it").needs);
+    licence.needs.extend(missing("", "", None, "person", "write who drives").needs);
     all.push(licence);
     all
 }
@@ -112,7 +113,7 @@ fn on_the_masses() -> Vec<Finding> {
 fn shown() -> Vec<Finding> {
     let mut all = Vec::new();
     for n in 0..8 {
-        for (state, lean) in [("camped", 0.3089), ("travel-full", 0.3176), ("travel-empty", 0.3142)] {
+        for (state, lean) in [("camped", 0.3142), ("travel-full", 0.3089), ("travel-empty", 0.3176)] {
             let mut one = blank("weight/side-slope", &format!("rig with load {n}"), Some(state), Verdict::NotApplicable);
             one.demand_words = "may lean".to_owned();
             one.demand = Some(measure(lean, 0.03, Dimension::Angle));

@@ -66,3 +66,16 @@ fn range(block: &Block<'_>, numbers: Numbers) -> String {
         _ => format!("{low} to {high}"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::short;
+
+    #[test]
+    fn a_sentence_is_cut_at_its_semicolon_and_at_its_colon_where_it_is_still_too_long() {
+        let sentence = "no slope is asked for: here it would tip; write grade in [ground]";
+        assert_eq!(short(sentence, 60), "no slope is asked for: here it would tip");
+        assert_eq!(short(sentence, 39), "no slope is asked for");
+        assert_eq!(short("no slope", 2), "no slope");
+    }
+}

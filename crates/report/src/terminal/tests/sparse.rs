@@ -47,6 +47,20 @@ fn with_three_absent_inputs_each_has_its_block() {
     assert_eq!(report.matches("missing  ").count(), 3, "{report}");
     assert!(section(&report, "NOT TOLD YET").is_empty());
     assert_eq!(report.matches("write a table for what hangs lowest").count(), 1, "{report}");
+    assert!(!report.contains("an old or damaged tyre"), "{report}");
+}
+
+#[test]
+fn what_is_missing_without_an_input_to_name_keeps_its_block() {
+    let mut audit = sample::sparse();
+    let mut nameless = audit.findings.iter().find(|finding| finding.verdict == Verdict::Missing).cloned().unwrap();
+    nameless.needs.clear();
+    nameless.path = "odd".to_owned();
+    nameless.sentence = Some("nobody knows what it waits for".to_owned());
+    audit.findings.push(nameless);
+    let report = render(&audit, &look(100));
+    assert_eq!(report.matches("missing  ").count(), 1, "{report}");
+    assert!(report.contains("not known      nobody knows what it waits for"), "{report}");
 }
 
 #[test]
@@ -57,6 +71,7 @@ fn everything_lists_every_missing_answer_and_every_input() {
     for path in ["low_point", "chassis.height", "axle[rear].tyre.load_index", "chassis.width", "person", "weighing"] {
         assert!(told.contains(&format!("{path} (")), "{path}: {told}");
     }
+    assert!(told.contains("person (1 answer waits)"), "{told}");
     assert!(told.contains("by former owners") && !short().contains("former owners"));
 }
 
@@ -74,6 +89,20 @@ fn each_caution_stands_once_and_that_of_a_quiet_answer_only_with_everything() {
         assert_eq!(short.matches(caution).count(), told, "{caution}: {short}");
         assert_eq!(whole.matches(caution).count(), 1, "{caution}: {whole}");
     }
+}
+
+#[test]
+fn what_the_owner_accepts_warns_only_of_injury() {
+    let mut audit = sample::audit();
+    let mut told = |consequence| {
+        for finding in audit.findings.iter_mut().filter(|finding| finding.accepted.is_some()) {
+            finding.consequence = consequence;
+            finding.cautions = vec!["ask the inspector".to_owned()];
+        }
+        render(&audit, &look(100)).contains("ask the inspector")
+    };
+    assert!(!told(check::Consequence::Legal));
+    assert!(told(check::Consequence::Injury));
 }
 
 #[test]
@@ -118,6 +147,39 @@ fn what_hangs_on_one_cause_is_told_in_six_lines() {
     // The largest share is under a third there, so the second is named too; above a third it is not.
     assert_eq!(report.matches("person[botanist].mass (21 % of the doubt)").count(), 1);
     assert!(!report.contains("axle[front].bare_load"));
+}
+
+#[test]
+fn what_hangs_on_nothing_shared_tells_what_else_its_way_out_settles() {
+    let mut audit = sample::sparse();
+    audit.findings.retain(|finding| finding.check == "weight/payload-left");
+    let report = render(&audit, &look(100)).split_whitespace().collect::<Vec<_>>().join(" ");
+    let settles = "also settles gross-mass of the rig in travel-full, lake ferry, mass in travel-full and 1 more";
+    assert!(report.contains(settles), "{report}");
+}
+
+#[test]
+fn a_way_out_names_the_other_states_of_its_block_only_where_it_does_not_settle_them_all() {
+    let mut audit = sample::audit();
+    let own = |state: &str, was| check::remedy::Also {
+        check: "weight/axle-load".to_owned(),
+        about: "front axle".to_owned(),
+        path: "thing[front axle]".to_owned(),
+        state: Some(state.to_owned()),
+        was,
+        is: Verdict::Pass,
+        utilisation: None,
+    };
+    let mut told = |also: Vec<check::remedy::Also>| {
+        for remedy in audit.findings.iter_mut().flat_map(|finding| &mut finding.remedies) {
+            remedy.also = also.clone();
+        }
+        let report = render(&audit, &look(100)).split_whitespace().collect::<Vec<_>>().join(" ");
+        report.split("way out move the body").nth(1).and_then(|rest| rest.split(" or ").next()).unwrap().to_owned()
+    };
+    let (empty, camped) = (own("travel-empty", Verdict::Fail), own("camped", Verdict::Unsettled));
+    assert!(!told(vec![empty.clone(), camped]).contains("settles"));
+    assert!(told(vec![empty]).contains("also settles axle-load of front axle in travel-empty"));
 }
 
 #[test]
