@@ -160,14 +160,17 @@ fn parking(cx: &Context, state: &StateFacts, brakes: Option<&Brakes>) -> Finding
         Ok::<_, Gap>(real::asin(real::sin(proved) * (proved_at / now).min(1.0)))
     });
     let holds = holds.unwrap_or(Estimate::exact(0.0));
-    let lines = [format!(
-        "asin({} x {} kg / {} kg) = {}; proved {}",
-        working::number(real::sin(proved), 5),
-        working::number(proved_at, 1),
-        working::number(mass.value().max(proved_at), 1),
-        working::deg(holds.value()),
-        working::deg(proved)
-    )];
+    let value = holds.value();
+    let lines = || {
+        [format!(
+            "asin({} x {} kg / {} kg) = {}; proved {}",
+            working::number(real::sin(proved), 5),
+            working::number(proved_at, 1),
+            working::number(mass.value().max(proved_at), 1),
+            working::deg(value),
+            working::deg(proved)
+        )]
+    };
     let Some(wish) = cx.rig().ground.as_ref().and_then(|ground| ground.grade).map(|grade| grade.si()) else {
         let why = "no slope is asked for; write grade in [ground] for a verdict";
         return draft.words("holds on", "").working(lines).show(&holds, Dimension::Slope, why);

@@ -7,6 +7,7 @@
 //! leaves out  springs pressed down (1 to 3 degrees), soft ground, the sides
 
 use std::borrow::Cow;
+use std::sync::Arc;
 
 use basis::Basis;
 use check::remedy::{Effort, Proposal};
@@ -185,7 +186,7 @@ fn raise(cx: &Context, state: &StateFacts, goal: &Goal, touches: &dyn Fn(&StateF
         let free = point.of.is_none() && !under_an_axle(cx, &corner) && edits.len() < cx.rig().low_point.len();
         let by = free.then(|| lift_needed(&raised, &corner, touches)).flatten()?;
         let to = corner.z.offset(by);
-        raised.extents.corners.get_mut(at)?.z = to.clone();
+        Arc::make_mut(&mut raised.extents).corners.get_mut(at)?.z = to.clone();
         let floor = if point.in_.is_some() { cx.facts().body().floor.as_ref().ok()?.value() } else { 0.0 };
         let stated = match point.at.as_ref() {
             Some([_, _, Coord::Length(stated)]) => Some(stated),
@@ -208,7 +209,7 @@ fn under_an_axle(cx: &Context, corner: &Corner) -> bool {
 fn lift_needed(state: &StateFacts, corner: &Corner, touches: &dyn Fn(&StateFacts) -> Option<Corner>) -> Option<f64> {
     let mut alone = state.clone();
     let mut well = |by: f64| {
-        alone.extents.corners = vec![Corner { z: corner.z.offset(by), ..corner.clone() }];
+        Arc::make_mut(&mut alone.extents).corners = vec![Corner { z: corner.z.offset(by), ..corner.clone() }];
         touches(&alone).is_none()
     };
     // A corner that wants more than a metre is no bracket to be moved.

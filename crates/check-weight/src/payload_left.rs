@@ -117,15 +117,14 @@ fn per_head(cx: &Context, state: &StateFacts) -> Finding {
     let seats = u32::try_from(seats).map_or(0.0, f64::from);
     let heads = length.offset(seats);
     let payload = ready.scale(-1.0).offset(rated);
-    let a_head = each.iter().find_map(|each| match &each.bound {
-        HeldBound::AtLeast(least) => Some(format!(
-            "{} x {} = {}",
-            working::number(heads.value(), 3),
-            working::kg(least.value()),
-            working::kg(heads.value() * least.value())
-        )),
-        _ => None,
-    });
+    let least = each.iter().find_map(|each| if let HeldBound::AtLeast(least) = &each.bound { Some(least.value()) } else { None });
+    let a_head = || {
+        let line = |least| {
+            let (heads, least, all) = (working::number(heads.value(), 3), working::kg(least), working::kg(heads.value() * least));
+            format!("{heads} x {least} = {all}")
+        };
+        least.map(line)
+    };
     let held: Vec<Held> = each.into_iter().map(|each| each.times(&heads, Dimension::Mass)).collect();
     let from = if papers.is_some() { "by the papers" } else { "ready to drive, every piece counted as built in" };
     let [rated, mass, result] = [rated, ready.value(), payload.value()].map(working::kg);

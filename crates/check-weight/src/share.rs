@@ -36,10 +36,12 @@ pub fn answer(cx: &Context, state: &StateFacts, share: Share<'_>, of: &Estimate)
     let part = &load / of;
     let held = cx.limits(share.limit);
     let [on_them, all] = [load.value(), of.value()].map(working::kg);
-    let lines = [
-        format!("{on_them} on the {} axles = {parts}", share.key),
-        format!("{on_them} / {all} = {}", working::percent(part.value())),
-    ];
+    let lines = || {
+        [
+            format!("{on_them} on the {} axles = {parts}", share.key),
+            format!("{on_them} / {all} = {}", working::percent(part.value())),
+        ]
+    };
     if held.is_empty() {
         return draft.working(lines).show(&part, Dimension::Ratio, whole::NO_LIMIT);
     }

@@ -29,6 +29,9 @@ impl List {
     }
 }
 
+/// Inputs that are implied for every card: they tie every answer to every input, or decide which are given.
+pub const IMPLIED: [&str; 5] = ["weighing", "codes", "limit", "accept", "without"];
+
 /// The two verbs of a check's sentence: "carries 5350 kg, may carry 5200 kg".
 #[derive(Clone, Debug)]
 pub struct Words {
@@ -98,6 +101,16 @@ pub struct Card {
 }
 
 impl Card {
+    /// Whether an edit of that path may move the answer: it is listed in `needs` or `uses`, lies below something listed,
+    /// or holds it. Paths are listed without their brackets.
+    #[must_use]
+    pub fn is_moved_by(&self, path: &str) -> bool {
+        let pattern = rig_facts::tables::without_names(path);
+        let below = |one: &str, other: &str| one.strip_prefix(other).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
+        let moves = |listed: &str| below(&pattern, listed) || below(listed, &pattern);
+        IMPLIED.iter().any(|listed| moves(listed)) || self.needs.iter().any(moves) || self.uses.iter().any(moves)
+    }
+
     /// The part of the id before the slash.
     #[must_use]
     pub fn trade(&self) -> &str {

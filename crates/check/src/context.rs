@@ -22,9 +22,22 @@ pub struct Context {
     codes: Arc<[String]>,
     today: Day,
     wants_remedies: bool,
-    answers_only: bool,
+    detail: Detail,
     only_state: Option<Arc<str>>,
     shared: Shared,
+}
+
+/// How much of a finding is wanted. What is wanted is the same to the byte, however much that is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Detail {
+    /// Key, verdict, demand, capacity, margin: what a proof looks at.
+    Answers,
+    /// What a report for people tells: no working, no limits that do not govern, needs only where something is open, no
+    /// pictures.
+    Report,
+    /// Everything.
+    #[default]
+    Everything,
 }
 
 /// Why edits cannot be applied.
@@ -56,8 +69,8 @@ impl Context {
     fn over(document: Arc<Document>, rig: Arc<Rig>, facts: Arc<Facts>, book: Arc<LimitBook>, today: Day) -> Self {
         let codes = if rig.codes.is_empty() { vec![DEFAULT_SET.to_owned()] } else { rig.codes.clone() };
         let (codes, shared) = (codes.into(), Shared::default());
-        let (wants_remedies, answers_only, only_state) = (false, false, None);
-        Self { document, rig, facts, book, codes, today, wants_remedies, answers_only, only_state, shared }
+        let (wants_remedies, detail, only_state) = (false, Detail::Everything, None);
+        Self { document, rig, facts, book, codes, today, wants_remedies, detail, only_state, shared }
     }
 
     /// The same, with remedies wanted or not.
@@ -67,11 +80,10 @@ impl Context {
         self
     }
 
-    /// The same, for answers alone: verdict, demand, capacity, margin and key of each finding, and nothing that only a
-    /// reader of the report wants. What a proof asks for.
+    /// The same, with findings in so much detail.
     #[must_use]
-    pub fn answers_only(mut self) -> Self {
-        self.answers_only = true;
+    pub fn in_detail(mut self, detail: Detail) -> Self {
+        self.detail = detail;
         self
     }
 
@@ -124,16 +136,16 @@ impl Context {
         self.wants_remedies
     }
 
-    /// Whether findings are read by a person, or by a program that wants all of them: working, needs, basis, cautions.
+    /// How much of a finding is wanted.
     #[must_use]
-    pub fn wants_words(&self) -> bool {
-        !self.answers_only
+    pub fn detail(&self) -> Detail {
+        self.detail
     }
 
     /// The limits of that id in the chosen sets, with the rig's replacements applied.
     #[must_use]
     pub fn limits(&self, id: &str) -> Vec<Held> {
-        limits::held(&self.book, &self.rig, &self.codes, id, self.wants_words())
+        limits::held(&self.book, &self.rig, &self.codes, id, self.detail > Detail::Answers)
     }
 
     /// A table of the chosen sets.

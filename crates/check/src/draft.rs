@@ -4,7 +4,7 @@ use quantity::{Dimension, Estimate, Num};
 use rig_facts::Gap;
 
 use crate::card::Card;
-use crate::context::Context;
+use crate::context::{Context, Detail};
 use crate::finding::{AlsoLimit, Finding, Measure, Need, Sense, Verdict, Where};
 use crate::limits::{Held, HeldBound};
 use crate::remedy::Proposal;
@@ -97,7 +97,8 @@ pub struct Draft<'c> {
 impl Card {
     /// Begins a finding about a subject, named as a person would name it.
     pub fn about<'c>(&self, cx: &'c Context, about: impl Into<String>) -> Draft<'c> {
-        let word = |word: &str| if cx.wants_words() { word.to_owned() } else { String::new() };
+        let told = cx.detail() > Detail::Answers;
+        let word = |word: &str| if told { word.to_owned() } else { String::new() };
         let cautions = self.cautions.iter().map(str::to_owned);
         Draft {
             cx,
@@ -126,7 +127,7 @@ impl Card {
                 remedies: Vec::new(),
                 exhibits: Vec::new(),
                 place: Where::default(),
-                cautions: if cx.wants_words() { cautions.collect() } else { Vec::new() },
+                cautions: if told { cautions.collect() } else { Vec::new() },
                 accepted: None,
                 proposals: Vec::new(),
             },
@@ -227,15 +228,17 @@ impl Draft<'_> {
         finding.margin = Some(Measure::signed(&side.margin, side.held.dimension));
         finding.utilisation = side.utilisation.map(Num);
         finding.verdict = side.verdict;
-        if !self.cx.wants_words() {
+        let (detail, open) = (self.cx.detail(), finding.verdict == Verdict::Unsettled);
+        if detail == Detail::Answers {
             return self;
         }
         finding.basis = Some(side.held.basis.clone());
         finding.replaced.clone_from(&side.held.replaced);
-        if !is_rounding(&side.margin, demand, side.capacity) {
+        if (open || detail == Detail::Everything) && !is_rounding(&side.margin, demand, side.capacity) {
             finding.needs = needs(self.cx, &side.margin);
         }
-        finding.also_limits = sides
+        let others = sides.filter(|_| detail == Detail::Everything);
+        finding.also_limits = others
             .filter(|other| other.held.name != side.held.name)
             .map(|other| AlsoLimit {
                 limit: other.held.name.clone(),
@@ -260,7 +263,7 @@ impl Draft<'_> {
     /// Lines of working that a reader can redo. Lines that cost something to make are handed over as a closure: it is
     /// not asked where nobody reads them.
     pub fn working(mut self, lines: impl Lines) -> Self {
-        if self.cx.wants_words() {
+        if self.cx.detail() == Detail::Everything {
             self.finding.working.extend(lines.lines());
         }
         self

@@ -33,7 +33,7 @@ mod shared;
 
 pub use audit::Audit;
 pub use card::{Card, List, Scope, Words};
-pub use context::Context;
+pub use context::{Context, Detail};
 pub use day::Day;
 pub use draft::{Draft, Holds};
 pub use exhibit::Exhibit;

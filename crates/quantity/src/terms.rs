@@ -217,12 +217,15 @@ impl Sum {
 
     fn reach(&mut self, wanted: usize) {
         if self.slots.len() < wanted.min(SLOTS_AT_MOST) {
-            self.slots.resize(wanted.min(SLOTS_AT_MOST), 0.0);
+            // More than is wanted now: ids mostly ascend from part to part.
+            self.slots.resize(wanted.max(2 * self.slots.len()).min(SLOTS_AT_MOST), 0.0);
         }
     }
 
     /// The sum.
-    pub(crate) fn finish(self) -> Terms {
+    pub(crate) fn finish(mut self) -> Terms {
+        let last = self.slots.iter().rposition(|t| *t != 0.0);
+        self.slots.truncate(last.map_or(0, |last| last + 1));
         let filled = self.slots.iter().filter(|t| **t != 0.0).count();
         if self.far.is_empty() && filled > FEW && self.slots.len() <= SLOTS_FOR_ONE * filled {
             return Terms::Slots(self.slots);

@@ -1,12 +1,13 @@
 //! The door: everything derived from one rig.
 
+use std::ops::Range;
 use std::sync::Arc;
 
-use quantity::{Dimension, Estimate, How, InputId, Stated, dim};
+use quantity::{Dimension, Estimate, How, InputId};
 use rig_model::model::{Rig, RoadUse, StateKind};
 
 use crate::axles::Axles;
-use crate::extents::{ChassisEnds, Extents, Taped};
+use crate::extents::{ChassisEnds, Extents, Outline, Taped};
 use crate::gap::Gap;
 use crate::inputs::{Input, Inputs, Kind};
 use crate::item::Item;
@@ -14,7 +15,7 @@ use crate::ledger::Ledger;
 use crate::loads::Loads;
 use crate::parts::PartsBook;
 use crate::place::BodyFrame;
-use crate::states::loadings;
+use crate::states::{Loading, loadings};
 use crate::tables;
 use crate::tickets::Tickets;
 
@@ -38,11 +39,13 @@ pub struct StateFacts {
     /// Liquid in each tank, in file order of the tanks: share of the tank that is filled.
     pub fills: Vec<Result<Estimate, Gap>>,
     /// Loads from the ledger alone.
-    pub prior: Loads,
+    pub prior: Arc<Loads>,
     /// Loads with the tickets taken in: what every check uses.
-    pub loads: Loads,
+    pub loads: Arc<Loads>,
     /// How far the rig reaches.
-    pub extents: Extents,
+    pub extents: Arc<Extents>,
+    /// Numbers of the inputs that this state alone has.
+    pub(crate) inputs: Range<usize>,
 }
 
 impl StateFacts {
@@ -64,19 +67,75 @@ impl StateFacts {
     }
 }
 
+impl StateFacts {
+    pub(crate) fn of(
+        loading: Loading,
+        rig: &Rig,
+        ledger: &Ledger,
+        axles: &Axles,
+        body: &BodyFrame,
+        outline: &Outline,
+        inputs: &mut Inputs,
+    ) -> Self {
+        let first = inputs.count();
+        let (items, fills) = ledger.items(rig, &loading, inputs);
+        let view: Vec<&Item> = items.iter().map(AsRef::as_ref).collect();
+        let prior = Arc::new(Loads::of(&view, axles, &loading.lifted));
+        let extents = Arc::new(Extents::of(&view, outline, body, ledger.low_corners(rig, &loading)));
+        Self {
+            name: loading.name,
+            path: loading.path,
+            kind: loading.kind,
+            made: loading.made,
+            trailer: loading.trailer,
+            lifted: loading.lifted,
+            fills,
+            loads: Arc::clone(&prior),
+            prior,
+            extents,
+            items,
+            inputs: first..inputs.count(),
+        }
+    }
+
+    /// Takes in what the tickets taught.
+    pub(crate) fn take_in(&mut self, tickets: &Tickets) {
+        if tickets.adopted {
+            self.loads = Arc::new(self.prior.map(|estimate| tickets.corrected(estimate)));
+        }
+    }
+}
+
+/// Mass of the laden trailer. It comes last of all inputs; a copy has it there already.
+fn trailer_mass(rig: &Rig, inputs: &mut Arc<Inputs>) -> Result<Estimate, Gap> {
+    const PATH: &str = "trailer.mass";
+    let stated = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
+    let known = inputs.list().iter().position(|input| input.path == PATH);
+    let mut own = inputs.again_from(known.unwrap_or(inputs.count()));
+    let mass = own.take(|| PATH.to_owned(), stated, Kind::AxleLoad);
+    if known.is_none() && !own.list().is_empty() {
+        Arc::make_mut(inputs).append(own);
+    }
+    mass
+}
+
 static NO_AXLE: Gap = Gap { path: String::new(), why: String::new() };
 
 /// Everything derived from one rig.
 #[derive(Clone, Debug)]
 pub struct Facts {
-    inputs: Inputs,
-    axles: Axles,
-    body: BodyFrame,
-    states: Vec<StateFacts>,
-    tickets: Tickets,
-    roll: Roll,
-    trailer_mass: Result<Estimate, Gap>,
-    parts: Arc<PartsBook>,
+    pub(crate) inputs: Arc<Inputs>,
+    /// How many of the inputs are the axles'.
+    pub(crate) axle_inputs: usize,
+    pub(crate) axles: Axles,
+    pub(crate) body: BodyFrame,
+    pub(crate) ledger: Arc<Ledger>,
+    pub(crate) outline: Arc<Outline>,
+    pub(crate) states: Vec<StateFacts>,
+    pub(crate) tickets: Arc<Tickets>,
+    pub(crate) roll: Roll,
+    pub(crate) trailer_mass: Result<Estimate, Gap>,
+    pub(crate) parts: Arc<PartsBook>,
 }
 
 /// How the rig rolls on its springs.
@@ -124,70 +183,36 @@ impl Facts {
     /// derived anew.
     #[must_use]
     pub fn derive_after(rig: Arc<Rig>, before: &Rig, facts: &Self) -> Self {
-        Self::build(&rig, Arc::clone(&facts.parts), (rig.weighing == before.weighing).then_some(facts))
+        if rig.weighing != before.weighing {
+            return Self::build(&rig, Arc::clone(&facts.parts), None);
+        }
+        facts.shared_with(&rig, before).unwrap_or_else(|| Self::build(&rig, Arc::clone(&facts.parts), Some(facts)))
     }
 
-    fn build(rig: &Rig, parts: Arc<PartsBook>, before: Option<&Self>) -> Self {
+    pub(crate) fn build(rig: &Rig, parts: Arc<PartsBook>, before: Option<&Self>) -> Self {
         let mut inputs = Inputs::default();
         let axles = Axles::read(&rig.axle, &mut inputs);
+        let axle_inputs = inputs.list().len();
         let body = BodyFrame::read(rig.body.as_ref(), &mut inputs);
-        let chassis = rig.chassis.as_ref();
-        let mut end =
-            |key: &str, stated: Option<&Stated<dim::Length>>| inputs.take(|| format!("chassis.{key}"), stated, Kind::Length);
-        let ends = ChassisEnds {
-            front: end("front_end", chassis.and_then(|c| c.front_end.as_ref())),
-            rear: end("rear_end", chassis.and_then(|c| c.rear_end.as_ref())),
-            width: end("width", chassis.and_then(|c| c.width.as_ref())),
-            height: end("height", chassis.and_then(|c| c.height.as_ref())),
-        };
+        let ends = ChassisEnds::read(rig.chassis.as_ref(), &mut inputs);
         let roll = Roll::read(rig, &axles, &mut inputs);
-        let taped = rig.envelope.as_ref();
-        let mut tape = |key: &str, stated: Option<&Stated<dim::Length>>| {
-            inputs.take(|| format!("envelope.{key}"), stated, Kind::Length).ok()
-        };
-        let taped = Taped {
-            height: tape("height", taped.and_then(|t| t.height.as_ref())),
-            width: tape("width", taped.and_then(|t| t.width.as_ref())),
-            length: tape("length", taped.and_then(|t| t.length.as_ref())),
-        };
-        let ledger = Ledger::read(rig, &axles, &body, &parts, &mut inputs);
+        let taped = Taped::read(rig.envelope.as_ref(), &mut inputs);
+        let outline = Arc::new(Outline { ends, taped, has_body: rig.body.is_some() });
+        let ledger = Arc::new(Ledger::read(rig, &axles, &body, &parts, &mut inputs));
         let mut states: Vec<StateFacts> = loadings(rig)
             .into_iter()
-            .map(|loading| {
-                let (items, fills) = ledger.items(rig, &loading, &mut inputs);
-                let view: Vec<&Item> = items.iter().map(AsRef::as_ref).collect();
-                let prior = Loads::of(&view, &axles, &loading.lifted);
-                let extents = Extents::of(&view, &ends, &body, rig.body.is_some(), &taped, ledger.low_corners(rig, &loading));
-                StateFacts {
-                    name: loading.name,
-                    path: loading.path,
-                    kind: loading.kind,
-                    made: loading.made,
-                    trailer: loading.trailer,
-                    lifted: loading.lifted,
-                    fills,
-                    loads: prior.clone(),
-                    prior,
-                    extents,
-                    items,
-                }
-            })
+            .map(|loading| StateFacts::of(loading, rig, &ledger, &axles, &body, &outline, &mut inputs))
             .collect();
-        let tickets = match before {
-            Some(before) if inputs.begin(&before.inputs) => {
-                inputs = before.inputs.clone();
-                before.tickets.clone()
+        let (mut inputs, tickets) = match before {
+            Some(before) if inputs.begin(&before.inputs) => (Arc::clone(&before.inputs), Arc::clone(&before.tickets)),
+            _ => {
+                let tickets = Tickets::read(&rig.weighing, &states, &axles, &mut inputs);
+                (Arc::new(inputs), Arc::new(tickets))
             }
-            _ => Tickets::read(&rig.weighing, &states, &axles, &mut inputs),
         };
-        if tickets.adopted {
-            for state in &mut states {
-                state.loads = state.prior.map(|estimate| tickets.corrected(estimate));
-            }
-        }
-        let towed = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
-        let trailer_mass = inputs.take(|| "trailer.mass".to_owned(), towed, Kind::AxleLoad);
-        Self { inputs, axles, body, states, tickets, roll, trailer_mass, parts }
+        states.iter_mut().for_each(|state| state.take_in(&tickets));
+        let trailer_mass = trailer_mass(rig, &mut inputs);
+        Self { inputs, axle_inputs, axles, body, ledger, outline, states, tickets, roll, trailer_mass, parts }
     }
 
     /// The states, in file order.

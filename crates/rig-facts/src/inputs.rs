@@ -67,6 +67,8 @@ pub struct Input {
 /// All inputs of a rig, numbered in the order they are met: file order, so the same file gives the same numbers.
 #[derive(Clone, Debug, Default)]
 pub struct Inputs {
+    /// How many there are before those of the list, where only a part is read again.
+    before: usize,
     list: Vec<Input>,
     /// Inputs that share one brochure or one ticket share its error: name of the source and its number.
     shared: Vec<(String, InputId)>,
@@ -131,6 +133,33 @@ impl Inputs {
         Estimate::input(id, value, sd)
     }
 
+    /// How many there are.
+    pub(crate) fn count(&self) -> usize {
+        self.before + self.list.len()
+    }
+
+    /// As these were when the first `count` had been read, but for the list, which begins empty.
+    pub(crate) fn again_from(&self, count: usize) -> Self {
+        let known = |id: InputId| usize::try_from(id.0).is_ok_and(|id| id < count);
+        let shared = self.shared.iter().filter(|(_, id)| known(*id)).cloned().collect();
+        Self { before: count, list: Vec::new(), shared }
+    }
+
+    /// Adds what was read from its end on.
+    pub(crate) fn append(&mut self, more: Self) {
+        self.list.extend(more.list);
+        self.shared = more.shared;
+    }
+
+    /// Whether the list is that part of `whole`: the same paths in the same order, and the same sources shared.
+    pub(crate) fn are_part(&self, whole: &Self, part: &std::ops::Range<usize>) -> bool {
+        fn paths(list: &[Input]) -> impl Iterator<Item = &String> {
+            list.iter().map(|input| &input.path)
+        }
+        whole.list.get(part.clone()).is_some_and(|part| paths(part).eq(paths(&self.list)))
+            && whole.again_from(part.end).shared == self.shared
+    }
+
     /// Whether these are the first of `longer`, input by input: the same paths in the same order.
     #[must_use]
     pub fn begin(&self, longer: &Self) -> bool {
@@ -138,7 +167,7 @@ impl Inputs {
     }
 
     fn push(&mut self, input: Input) -> InputId {
-        let id = InputId(u32::try_from(self.list.len()).unwrap_or(u32::MAX));
+        let id = InputId(u32::try_from(self.count()).unwrap_or(u32::MAX));
         self.list.push(input);
         id
     }

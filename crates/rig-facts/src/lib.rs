@@ -24,6 +24,7 @@
 //! | [`forgotten`] | pieces that are usually on board and usually not in the list                |
 #![deny(missing_docs)]
 
+mod again;
 pub mod ask;
 pub mod axles;
 pub mod extents;

@@ -5,7 +5,7 @@ use quantity::Estimate;
 use crate::axles::Axles;
 use crate::gap::Gap;
 use crate::item::{Item, ItemKind};
-use crate::sums::Sums;
+use crate::sums::{Sums, total};
 
 /// How a load off the centreline was shared between the axles.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -81,9 +81,9 @@ fn axle_loads(items: &[&Item], sums: &Sums, axles: &Axles, lifted: &[bool]) -> R
         let moment = sums.mass_x.as_ref().map_err(Clone::clone)?;
         return Ok(shares.spread(mass, moment, count, true));
     }
-    let load: Vec<&Item> = items.iter().copied().filter(|item| item.kind != ItemKind::Chassis).collect();
-    let on_top = Sums::of(&load);
-    let added = shares.spread(&on_top.mass?, &on_top.mass_x?, count, false);
+    let on_top = items.iter().copied().filter(|item| item.kind != ItemKind::Chassis);
+    let (mass, moment) = (total(on_top.clone(), |item| item.mass.as_ref())?, total(on_top, |item| item.mass_x.as_ref())?);
+    let added = shares.spread(&mass, &moment, count, false);
     axles.list().iter().zip(added).map(|(axle, added)| Ok(&added + axle.bare_load.as_ref().map_err(Clone::clone)?)).collect()
 }
 

@@ -24,12 +24,13 @@ impl Sums {
     /// Sums the items. The first gap in file order stops a sum.
     #[must_use]
     pub fn of(items: &[&Item]) -> Self {
+        let items = items.iter().copied();
         Self {
-            mass: total(items, |item| item.mass.as_ref()),
-            mass_x: total(items, |item| item.mass_x.as_ref()),
-            mass_y: total(items, |item| item.mass_y.as_ref()),
-            mass_z: total(items, |item| item.mass_z.as_ref()),
-            mass_xy: total(items, |item| item.mass_xy.as_ref()),
+            mass: total(items.clone(), |item| item.mass.as_ref()),
+            mass_x: total(items.clone(), |item| item.mass_x.as_ref()),
+            mass_y: total(items.clone(), |item| item.mass_y.as_ref()),
+            mass_z: total(items.clone(), |item| item.mass_z.as_ref()),
+            mass_xy: total(items.clone(), |item| item.mass_xy.as_ref()),
         }
     }
 
@@ -71,9 +72,15 @@ impl Sums {
     }
 }
 
-fn total<'a>(items: &[&'a Item], what: impl Fn(&'a Item) -> Result<&'a Estimate, &'a Gap>) -> Result<Estimate, Gap> {
-    let parts = items.iter().map(|item| what(item)).collect::<Result<Vec<_>, _>>().map_err(Clone::clone)?;
-    Ok(Estimate::sum(parts.into_iter()))
+/// Sum of one thing over the items; the first gap in file order stops it.
+pub(crate) fn total<'a>(
+    items: impl Iterator<Item = &'a Item> + Clone,
+    what: impl Fn(&'a Item) -> Result<&'a Estimate, &'a Gap>,
+) -> Result<Estimate, Gap> {
+    match items.clone().find_map(|item| what(item).err()) {
+        Some(gap) => Err(gap.clone()),
+        None => Ok(Estimate::sum(items.filter_map(|item| what(item).ok()))),
+    }
 }
 
 fn ratio(moment: &Result<Estimate, Gap>, mass: &Result<Estimate, Gap>) -> Result<Estimate, Gap> {

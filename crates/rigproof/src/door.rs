@@ -3,7 +3,7 @@
 use std::sync::{Arc, LazyLock};
 
 use check::audit::{self, Audit, InputError, SourceFile, Summary, Units};
-use check::{Context, Day, LimitBook, Registry};
+use check::{Context, Day, Detail, LimitBook, Registry};
 use rig_facts::parts::PartsBook;
 use rig_model::model::Rig;
 use rig_model::path;
@@ -28,6 +28,8 @@ pub struct Options {
     pub state: Option<String>,
     /// Whether to look for ways out.
     pub remedies: bool,
+    /// How much of the findings is wanted. A text report wants less than everything, and is there sooner.
+    pub detail: Detail,
     /// Changes to try on a copy of the file before anything is asked, each `PATH = VALUE`.
     pub tries: Vec<String>,
     /// The same as edits, such as those of a remedy.
@@ -52,6 +54,7 @@ impl Options {
             only: Vec::new(),
             state: None,
             remedies: true,
+            detail: Detail::Everything,
             tries: Vec::new(),
             edits: Vec::new(),
             parts: None,
@@ -100,8 +103,13 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         Ok(context) => context,
         Err(errors) => return unread(errors, options, stamp),
     };
-    let orders =
-        Orders { only: options.only.clone(), state: options.state.clone(), remedies: options.remedies, threads: options.threads };
+    let orders = Orders {
+        only: options.only.clone(),
+        state: options.state.clone(),
+        remedies: options.remedies,
+        detail: options.detail,
+        threads: options.threads,
+    };
     runner::run(registry, context, &orders, stamp)
 }
 
@@ -242,6 +250,8 @@ fn hexadecimal(bytes: &[u8]) -> String {
 
 #[cfg(test)]
 mod tests {
+    use report::terminal::{Look, render};
+
     use super::*;
 
     #[test]
@@ -264,5 +274,23 @@ mod tests {
     fn the_digest_is_the_usual_one() {
         let digest = hexadecimal(&Sha256::digest(b""));
         assert_eq!(digest, "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
+    }
+
+    /// A report for people is the same to the byte whether everything was worked out or only what it tells.
+    #[test]
+    fn a_report_wants_less_than_everything() {
+        for text in [
+            include_str!("../../../examples/herbarium-truck/rig.toml"),
+            include_str!("../../../examples/flatbed-cabin/rig.toml"),
+            crate::start::STARTER,
+        ] {
+            let in_detail = |detail| audit(text, &Options { detail, ..Options::default() });
+            let (less, all) = (in_detail(Detail::Report), in_detail(Detail::Everything));
+            assert!(less.exhibits.is_empty() && less.findings.iter().all(|finding| finding.working.is_empty()));
+            for (plain, whole) in [(false, false), (false, true), (true, false), (true, true)] {
+                let look = Look { plain, all: whole, ladder: true, ..Look::default() };
+                assert_eq!(render(&less, &look), render(&all, &look));
+            }
+        }
     }
 }

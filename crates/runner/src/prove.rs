@@ -1,9 +1,9 @@
-//! Applies each remedy's edits to a copy of the rig file and asks every check again.
+//! Applies each remedy's edits to a copy of the rig file and asks again every check that they may move.
 
 use std::collections::BTreeMap;
 
 use check::remedy::{Also, Proposal, Remedy};
-use check::{Check, Context, Finding, Verdict};
+use check::{Check, Context, Detail, Finding, Verdict};
 use quantity::Num;
 use rayon::prelude::*;
 use rig_model::Edit;
@@ -13,53 +13,49 @@ use crate::run::ask_all;
 /// A failing utilisation that rises by more than this counts as worse. A choice of this project.
 const WORSE_BY: f64 = 0.005;
 
-type Key = (String, String, Option<String>, Option<String>);
+type Key<'f> = (&'f str, &'f str, Option<&'f str>, Option<&'f str>);
+type Answers<'f> = BTreeMap<Key<'f>, &'f Finding>;
 
-fn key(finding: &Finding) -> Key {
-    (finding.check.clone(), finding.path.clone(), finding.case.clone(), finding.state.clone())
+fn by_key(findings: &[Finding]) -> Answers<'_> {
+    findings.iter().map(|finding| (finding.key(), finding)).collect()
 }
 
-/// What an answer was, or is.
-#[derive(Clone, Debug)]
-struct Answer {
-    about: String,
-    verdict: Verdict,
-    demand: Option<f64>,
-    utilisation: Option<f64>,
-}
-
-impl From<&Finding> for Answer {
-    fn from(finding: &Finding) -> Self {
-        Self {
-            about: finding.about.clone(),
-            verdict: finding.verdict,
-            demand: finding.demand.as_ref().map(|demand| demand.value.0),
-            utilisation: finding.utilisation.map(|utilisation| utilisation.0),
-        }
-    }
-}
-
-/// Turns the proposals of all findings into proved remedies; what does not settle its own finding is dropped.
-pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Finding]) {
-    let before: BTreeMap<Key, Answer> = findings.iter().map(|finding| (key(finding), Answer::from(finding))).collect();
+/// Turns the proposals of all findings into proved remedies; what does not settle its own finding is dropped. `whole`
+/// says that no check had a fault.
+pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Finding], whole: bool) {
     // The same edits may be proposed for several states: ask once.
-    let mut sets: Vec<&[Edit]> = Vec::new();
-    for proposal in findings.iter().flat_map(|finding| &finding.proposals) {
-        if !sets.contains(&proposal.edits.as_slice()) {
-            sets.push(&proposal.edits);
+    let mut sets: Vec<Asked<'_>> = Vec::new();
+    for finding in findings.iter() {
+        for proposal in &finding.proposals {
+            match sets.iter_mut().find(|asked| asked.edits == proposal.edits) {
+                Some(asked) => asked.of.push(&finding.check),
+                None => sets.push(Asked { edits: &proposal.edits, of: vec![&finding.check] }),
+            }
         }
     }
-    let proofs: Vec<Option<BTreeMap<Key, Answer>>> =
-        sets.par_iter().with_max_len(1).map(|edits| after(checks, context, edits)).collect();
-    let proof_of = |edits: &[Edit]| sets.iter().position(|set| *set == edits).and_then(|at| proofs.get(at)?.as_ref());
+    if sets.is_empty() {
+        return;
+    }
+    let before = by_key(findings);
+    let proofs: Vec<Option<Vec<Finding>>> = sets
+        .par_iter()
+        .with_max_len(1)
+        .map(|asked| {
+            let moved = asked.moved(checks, whole);
+            let after = after(&moved, context, asked.edits);
+            debug_assert!(after.as_ref().is_none_or(|_| rest_is_still(checks, &moved, context, asked.edits, &before)));
+            after
+        })
+        .collect();
+    let proofs: Vec<Option<Answers<'_>>> = proofs.iter().map(|proof| proof.as_deref().map(by_key)).collect();
+    let proof_of = |edits: &[Edit]| sets.iter().position(|asked| asked.edits == edits).and_then(|at| proofs.get(at)?.as_ref());
     let remedies: Vec<Vec<Remedy>> = findings
         .iter()
         .map(|finding| {
-            let own = key(finding);
             let mut remedies: Vec<Remedy> = finding
                 .proposals
                 .iter()
-                .filter_map(|proposal| remedy(proposal, &own, &before, proof_of(&proposal.edits)?))
+                .filter_map(|proposal| remedy(proposal, &finding.key(), &before, proof_of(&proposal.edits)?))
                 .collect();
             // What makes something else worse stands last; then in the order of the check.
             remedies.sort_by_key(|remedy| remedy.worsens);
@@ -71,14 +67,41 @@ pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Fi
     }
 }
 
-/// Every answer with the edits applied; none where they cannot be.
-fn after(checks: &[&dyn Check], context: &Context, edits: &[Edit]) -> Option<BTreeMap<Key, Answer>> {
-    let edited = context.with(edits).ok()?.answers_only();
-    let (findings, faults) = ask_all(checks, &edited);
-    faults.is_empty().then(|| findings.iter().map(|finding| (key(finding), Answer::from(finding))).collect())
+/// Edits to prove, and the checks that proposed them.
+struct Asked<'a> {
+    edits: &'a [Edit],
+    of: Vec<&'a str>,
 }
 
-fn remedy(proposal: &Proposal, own: &Key, before: &BTreeMap<Key, Answer>, after: &BTreeMap<Key, Answer>) -> Option<Remedy> {
+impl Asked<'_> {
+    /// The checks whose cards say that these edits may move them. All, where a card is wrong about its own remedy, or
+    /// where a check had a fault, which it may have again.
+    fn moved<'c>(&self, checks: &[&'c dyn Check], whole: bool) -> Vec<&'c dyn Check> {
+        let may_move = |check: &&dyn Check| self.edits.iter().any(|edit| check.card().is_moved_by(&edit.path));
+        let moved: Vec<&dyn Check> = checks.iter().copied().filter(may_move).collect();
+        let honest = self.of.iter().all(|id| moved.iter().any(|check| check.card().id == **id));
+        if honest && whole { moved } else { checks.to_vec() }
+    }
+}
+
+/// Every answer with the edits applied; none where they cannot be.
+fn after(checks: &[&dyn Check], context: &Context, edits: &[Edit]) -> Option<Vec<Finding>> {
+    let edited = context.with(edits).ok()?.in_detail(Detail::Answers);
+    let (findings, faults) = ask_all(checks, &edited);
+    faults.is_empty().then_some(findings)
+}
+
+/// Whether the checks that are not asked would say what they said: asked in builds for tests alone.
+fn rest_is_still(checks: &[&dyn Check], moved: &[&dyn Check], context: &Context, edits: &[Edit], before: &Answers<'_>) -> bool {
+    let asked = |check: &&dyn Check| moved.iter().any(|one| one.card().id == check.card().id);
+    let rest: Vec<&dyn Check> = checks.iter().copied().filter(|check| !asked(check)).collect();
+    let answer = |finding: &Finding| (finding.verdict, finding.demand.clone(), finding.utilisation);
+    after(&rest, context, edits)
+        .is_some_and(|rest| rest.iter().all(|is| before.get(&is.key()).is_some_and(|was| answer(was) == answer(is))))
+}
+
+fn remedy(proposal: &Proposal, own: &Key<'_>, before: &Answers<'_>, after: &Answers<'_>) -> Option<Remedy> {
+    let used = |finding: &Finding| finding.utilisation.map(|utilisation| utilisation.0);
     let mine = after.get(own)?;
     if mine.verdict != Verdict::Pass {
         return None;
@@ -89,18 +112,17 @@ fn remedy(proposal: &Proposal, own: &Key, before: &BTreeMap<Key, Answer>, after:
         let Some(was) = before.get(key) else { continue };
         let fails_more = was.verdict == Verdict::Fail
             && is.verdict == Verdict::Fail
-            && matches!((was.utilisation, is.utilisation), (Some(was), Some(is)) if is > was + WORSE_BY);
+            && matches!((used(was), used(is)), (Some(was), Some(is)) if is > was + WORSE_BY);
         worsens |= is.verdict.rank() > was.verdict.rank() || fails_more;
         if is.verdict != was.verdict || fails_more {
-            let (check, path, _, state) = key.clone();
             also.push(Also {
-                check,
+                check: is.check.clone(),
                 about: is.about.clone(),
-                path,
-                state,
+                path: is.path.clone(),
+                state: is.state.clone(),
                 was: was.verdict,
                 is: is.verdict,
-                utilisation: is.utilisation.map(Num),
+                utilisation: used(is).map(Num),
             });
         }
     }
@@ -108,8 +130,8 @@ fn remedy(proposal: &Proposal, own: &Key, before: &BTreeMap<Key, Answer>, after:
         text: proposal.text.clone(),
         effort: proposal.effort,
         edits: proposal.edits.clone(),
-        demand: mine.demand.map(Num),
-        utilisation: mine.utilisation.map(Num),
+        demand: mine.demand.as_ref().map(|demand| demand.value),
+        utilisation: mine.utilisation,
         also,
         worsens,
     })

@@ -2,7 +2,7 @@
 
 use check::audit::{self, Audit, AuditInput, AuditState, Fault, Note, SourceFile, Summary, Units};
 use check::finding::Where;
-use check::{Check, Context, Finding, Registry, Verdict};
+use check::{Check, Context, Detail, Finding, Registry, Verdict};
 use quantity::{Num, Z95};
 use rayon::prelude::*;
 use rig_facts::StateKind;
@@ -19,6 +19,8 @@ pub struct Orders {
     pub state: Option<String>,
     /// Whether to look for ways out.
     pub remedies: bool,
+    /// How much of the findings is wanted; pictures of the whole rig come with everything.
+    pub detail: Detail,
     /// Number of threads; the machine's where none.
     pub threads: Option<usize>,
 }
@@ -45,14 +47,14 @@ pub fn run(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
 }
 
 fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp) -> Audit {
-    let context = context.with_remedies(orders.remedies).only_state(orders.state.as_deref());
+    let context = context.with_remedies(orders.remedies).only_state(orders.state.as_deref()).in_detail(orders.detail);
     let checks: Vec<&dyn Check> =
         registry.checks().iter().map(AsRef::as_ref).filter(|check| wanted(*check, &orders.only)).collect();
     let (mut findings, faults) = ask_all(&checks, &context);
     if orders.remedies {
-        prove::prove(&checks, &context, &mut findings);
+        prove::prove(&checks, &context, &mut findings, faults.is_empty());
     }
-    let exhibits = views::all(&context, &mut findings);
+    let exhibits = if orders.detail == Detail::Everything { views::all(&context, &mut findings) } else { Vec::new() };
     for finding in &mut findings {
         let (place, path) = context.document().nearest_place(&finding.path);
         finding.place = Where { line: place.line, column: place.column, path };

@@ -2,7 +2,7 @@
 
 use std::path::{Component, Path, PathBuf};
 
-use check::{Audit, Day, Verdict};
+use check::{Audit, Day, Detail, Verdict};
 use clap::{Args, ValueEnum};
 use report::terminal::{self, Look};
 use rig_model::{Syntax, read_rig_bytes};
@@ -89,10 +89,12 @@ enum Colour {
 pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
     let look = look(arguments);
     let several = arguments.files.len() > 1;
+    let for_people = arguments.format == Format::Text && !arguments.changes;
     let (mut text, mut status) = (String::new(), Status::Fine);
     for file in &arguments.files {
         let options = Options {
             remedies: !arguments.no_remedies,
+            detail: if for_people { Detail::Report } else { Detail::Everything },
             threads: arguments.threads.map(usize::from),
             ..options(file, &arguments.choice)
         };

@@ -1,0 +1,104 @@
+//! Facts of an edited copy that shares most of them with the rig it was edited from.
+//!
+//! An edit of a tyre leaves every load as it was; an edit of one state leaves the others. What a fact is read from is
+//! compared, not guessed from the edit.
+
+use rig_model::model::{Axle, Rig};
+
+use crate::axles::Axles;
+use crate::facts::{Facts, StateFacts};
+use crate::inputs::Inputs;
+use crate::states::loadings;
+
+impl Facts {
+    /// The facts of `rig`, sharing those of `before`. None where the ledger itself differs, or which inputs there are.
+    pub(crate) fn shared_with(&self, rig: &Rig, before: &Rig) -> Option<Self> {
+        if !same_ledger(rig, before) || rig.state.len() != before.state.len() {
+            return None;
+        }
+        let mut inputs = Inputs::default();
+        let axles = Axles::read(&rig.axle, &mut inputs);
+        if !inputs.are_part(&self.inputs, &(0..self.axle_inputs)) {
+            return None;
+        }
+        let mut facts = Self { axles, ..self.clone() };
+        if rig.state == before.state {
+            return Some(facts);
+        }
+        let states = rig.state.iter().zip(&before.state);
+        for ((loading, old), (state, state_before)) in loadings(rig).into_iter().zip(&mut facts.states).zip(states) {
+            if state == state_before {
+                continue;
+            }
+            let mut own = self.inputs.again_from(old.inputs.start);
+            let mut anew = StateFacts::of(loading, rig, &self.ledger, &facts.axles, &self.body, &self.outline, &mut own);
+            if !own.are_part(&self.inputs, &old.inputs) {
+                return None;
+            }
+            anew.take_in(&self.tickets);
+            *old = anew;
+        }
+        Some(facts)
+    }
+}
+
+/// Whether all that weighs, stands or reaches somewhere is the same. Left out: tyres, which carry and do not weigh (they
+/// weigh with their axle), the states, and what no fact is read from.
+fn same_ledger(rig: &Rig, before: &Rig) -> bool {
+    rig.chassis == before.chassis
+        && rig.body == before.body
+        && rig.use_ == before.use_
+        && rig.mass == before.mass
+        && rig.tank == before.tank
+        && rig.seat == before.seat
+        && rig.person == before.person
+        && rig.coupling == before.coupling
+        && rig.trailer == before.trailer
+        && rig.envelope == before.envelope
+        && rig.low_point == before.low_point
+        && rig.axle.len() == before.axle.len()
+        && rig.axle.iter().zip(&before.axle).all(|(axle, before)| same_but_tyres(axle, before))
+}
+
+fn same_but_tyres(axle: &Axle, before: &Axle) -> bool {
+    axle == before || Axle { tyre: None, ..axle.clone() } == Axle { tyre: None, ..before.clone() }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use rig_model::{Edit, EditOp, Free, Syntax, read_rig};
+
+    use crate::facts::Facts;
+
+    /// What is shared is what would have been derived; what changes a load or an input is not shared.
+    #[test]
+    fn shared_facts_are_those_derived_anew() {
+        let text = include_str!("../../../examples/herbarium-truck/rig.toml");
+        let (document, rig) = read_rig(text, Syntax::Toml).expect("it reads");
+        let before = Facts::derive(Arc::new(rig.clone()));
+        for (path, op, to, is_shared) in [
+            ("axle[front].tyre.pressure", EditOp::Set, "6.7 bar measured", true),
+            ("axle[front].tyre.radius", EditOp::Set, "0.51 m measured", true),
+            ("state[\"ferry queue\"].absent", EditOp::Add, "herbarium presses", true),
+            ("ground.side_slope", EditOp::Set, "10 %", true),
+            // Full is a word without doubt, so many litres is an input more.
+            ("state[travel-full].fill.fresh", EditOp::Set, "255 L", false),
+            ("axle[front].bare_load", EditOp::Set, "3500 kg", false),
+            ("body.front", EditOp::Set, "1.51 m", false),
+        ] {
+            let edit = Edit { path: path.to_owned(), op, from: None, to: Some(Free::Text(to.to_owned())) };
+            let (edited, problems) = document.with(&[edit]).expect("it applies").read();
+            assert_eq!(problems, [], "{path}");
+            let anew = Facts::build(&edited, Arc::clone(&before.parts), Some(&before));
+            let facts = before.shared_with(&edited, &rig);
+            assert_eq!(facts.is_some(), is_shared, "{path}");
+            if let Some(facts) = facts {
+                assert_eq!(format!("{:#?}", facts.states), format!("{:#?}", anew.states), "{path}");
+                assert_eq!(format!("{:#?}", facts.axles), format!("{:#?}", anew.axles), "{path}");
+                assert_eq!(facts.inputs.list(), anew.inputs.list(), "{path}");
+            }
+        }
+    }
+}
