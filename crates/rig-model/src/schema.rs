@@ -4,6 +4,7 @@ use schemars::Schema;
 use schemars::generate::SchemaSettings;
 use schemars::transform::{RecursiveTransform, Transform};
 
+use crate::check::usual::ranges;
 use crate::model::Rig;
 
 /// The JSON Schema (draft 2020-12) of a rig file. The same bytes every time.
@@ -12,6 +13,13 @@ pub fn schema() -> Schema {
     RecursiveTransform(without_null).transform(&mut schema);
     schema.insert("title".into(), "rigproof rig file".into());
     schema
+}
+
+/// Puts the load indices that the check takes into a key's schema.
+pub(crate) fn load_index(schema: &mut Schema) {
+    let range = &ranges().load_index;
+    schema.insert("minimum".into(), (*range.start()).into());
+    schema.insert("maximum".into(), (*range.end()).into());
 }
 
 /// An optional key is left out, not null: TOML has no null.
@@ -45,7 +53,6 @@ fn without_null(schema: &mut Schema) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::model::axle::LOAD_INDEX;
     use serde_json::{Value, json};
 
     fn whole() -> Value {
@@ -102,7 +109,7 @@ mod tests {
     #[test]
     fn ranges_are_those_of_the_check() {
         let index = &whole()["$defs"]["Tyre"]["properties"]["load_index"];
-        assert_eq!(index["minimum"], json!(LOAD_INDEX.start()));
-        assert_eq!(index["maximum"], json!(LOAD_INDEX.end()));
+        assert_eq!(index["minimum"], json!(ranges().load_index.start()));
+        assert_eq!(index["maximum"], json!(ranges().load_index.end()));
     }
 }

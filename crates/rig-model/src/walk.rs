@@ -59,7 +59,7 @@ impl<'r> Trail<'r> {
     }
 
     /// The keys on the way, outermost first.
-    pub fn keys(&self) -> impl Iterator<Item = &'r str> {
+    pub fn keys(&self) -> impl DoubleEndedIterator<Item = &'r str> {
         self.steps.iter().filter_map(|step| match step {
             Step::Key(key) => Some(*key),
             Step::Entry(..) => None,

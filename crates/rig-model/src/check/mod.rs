@@ -3,6 +3,7 @@
 mod names;
 mod places;
 mod references;
+pub(crate) mod usual;
 mod values;
 
 use crate::document::Document;
@@ -17,6 +18,7 @@ pub(crate) fn check(rig: &Rig, document: &Document, notes: &mut Vec<Note>) {
     let mut checker = Checker { rig, document, notes };
     values::format(&mut checker);
     values::ranges(&mut checker);
+    values::fills(&mut checker);
     values::numbers(&mut checker);
     values::texts(&mut checker);
     names::unique(&mut checker);

@@ -1,9 +1,9 @@
 //! Numbers that can be, and texts that make sense.
 
-use quantity::{Dimension, System};
+use quantity::{Dim, Dimension, Stated, System};
 
 use super::Checker;
-use crate::model::axle::LOAD_INDEX;
+use super::usual::ranges as usual_ranges;
 use crate::model::rig::FORMAT;
 use crate::model::{Fill, Tank, Tyre};
 use crate::path;
@@ -24,77 +24,89 @@ const SIGNED: [&str; 8] = ["x", "at", "out_at", "centre", "front", "front_end", 
 const MAY_BE_ZERO: [&str; 10] =
     ["fill", "nose_load", "fixed_load", "error", "lift", "plank", "side_slope", "grade", "parking_hold", "floor"];
 
-/// Every value lies where such a quantity can lie at all, and is above zero unless it may be zero or less.
+/// Every value lies where such a quantity can lie at all, and is above zero unless it may be zero or less; and where that
+/// field can lie on a rig.
 pub(super) fn ranges(checker: &mut Checker<'_>) {
-    let mut wrong: Vec<(String, String, Option<String>)> = Vec::new();
+    let mut wrong: Vec<(String, String, String)> = Vec::new();
     checker.rig.each_value(&mut |trail, given| {
         let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
         let (low, high) = given.dimension.physical_range();
-        let high = most_on_a_rig(given.dimension).map_or(high, |most| most.min(high));
-        if value > 0.0 && value < high {
+        let field = usual_ranges().of(trail);
+        if value > 0.0 && value < high && field.is_none_or(|field| (field.least..=field.most).contains(&value)) {
             return;
         }
         let has = |names: &[&str]| trail.keys().any(|key| names.contains(&key));
         let noun = given.dimension.with_article();
-        let mut wrong_here = |sentence: String, expected: String| wrong.push((trail.path(), sentence, Some(expected)));
+        let mut wrong_here = |sentence: String, expected: String| wrong.push((trail.path(), sentence, expected));
         if value < 0.0 && (low >= 0.0 || !has(&SIGNED)) {
             wrong_here("this is below zero".into(), format!("{noun} above zero"));
+        } else if value == 0.0 && !has(&SIGNED) && !has(&MAY_BE_ZERO) {
+            wrong_here("this is zero".into(), format!("{noun} above zero, or \"?\" if it is not known"));
+        } else if let Some(field) = field {
+            let zero_is_fine = value == 0.0 && has(&MAY_BE_ZERO);
+            if !zero_is_fine && !(field.least..=field.most).contains(&value) {
+                wrong_here(format!("no rig has {noun} like that here"), format!("{noun} {}", field.words));
+            }
         } else if value > high || value < low {
             let shown = |bound: f64| quantity::show(bound, given.dimension, System::Metric, None);
             wrong_here(format!("no rig has {noun} like that"), format!("{noun} between {} and {}", shown(low), shown(high)));
-        } else if value == 0.0 && !has(&SIGNED) && !has(&MAY_BE_ZERO) {
-            wrong_here("this is zero".into(), format!("{noun} above zero, or \"?\" if it is not known"));
         }
     });
     for (path, sentence, expected) in wrong {
-        checker.say(path, sentence, expected, None);
+        checker.say(path, sentence, Some(expected), None);
     }
-    for (index, state) in checker.rig.state.iter().enumerate() {
-        for (tank, fill) in &state.fill {
-            let of = checker.rig.tank.iter().find(|known| known.name == *tank);
-            over_full(checker, format!("state[{}].fill.{}", index + 1, path::quote_key(tank)), fill, of);
+}
+
+/// No tank holds more than its volume.
+pub(super) fn fills(checker: &mut Checker<'_>) {
+    let rig = checker.rig;
+    for (index, state) in rig.state.iter().enumerate() {
+        for (name, fill) in &state.fill {
+            let tank = rig.tank.iter().position(|tank| tank.name == *name);
+            over_full(checker, format!("state[{}].fill.{}", index + 1, path::quote_key(name)), fill, tank);
         }
     }
-    for (index, tank) in checker.rig.tank.iter().enumerate() {
+    for (index, tank) in rig.tank.iter().enumerate() {
         if let Some(fill) = &tank.fill {
-            over_full(checker, format!("tank[{}].fill", index + 1), fill, Some(tank));
+            over_full(checker, format!("tank[{}].fill", index + 1), fill, Some(index));
         }
     }
 }
 
-/// More than any rig has of it, SI: a slip of the unit ("2.9 km" for a wheelbase, "55 bar" for a tyre). Common practice, no
-/// source; wide enough that no road vehicle and no bend comes near.
-fn most_on_a_rig(dimension: Dimension) -> Option<f64> {
-    match dimension {
-        Dimension::Length => Some(1e3),
-        Dimension::Mass => Some(2e5),
-        Dimension::Volume => Some(1e2),
-        Dimension::Pressure => Some(2e6),
-        Dimension::Voltage => Some(1e3),
-        Dimension::Speed => Some(1e2),
-        _ => None,
+fn over_full(checker: &mut Checker<'_>, path: String, fill: &Fill, tank: Option<usize>) {
+    if let Fill::Share(share) = fill
+        && share.value().is_some_and(|share| share > 1.0)
+    {
+        checker.say(path, "a tank holds no more than 100 %", Some("a share from 0 % to 100 %".into()), None);
+        return;
     }
+    let Some((index, tank)) = tank.and_then(|index| Some((index, checker.rig.tank.get(index)?))) else { return };
+    let Some((_, volume)) = tank.volume.as_ref().and_then(span) else { return };
+    let (least, dimension) = match fill {
+        Fill::Volume(fill) => (span(fill).map(|(low, _)| low), Dimension::Volume),
+        Fill::Mass(fill) => (span(fill).map(|(low, _)| low), Dimension::Mass),
+        Fill::Share(_) | Fill::Unknown => return,
+    };
+    // How heavy what is in it is, the model knows only where the file says so.
+    let most = match (dimension, tank.density.as_ref().and_then(span)) {
+        (Dimension::Mass, Some((_, density))) => volume * density,
+        (Dimension::Mass, None) => return,
+        _ => volume,
+    };
+    let Some(least) = least.filter(|least| *least > most * (1.0 + usual_ranges().full_tank)) else { return };
+    let shown = |si: f64, dimension: Dimension| quantity::show(si, dimension, System::Metric, None);
+    let line = checker.line(&format!("tank[{}].volume", index + 1));
+    let sentence = format!("a tank of {} cannot hold {}", shown(volume, Dimension::Volume), shown(least, dimension));
+    let expected = format!("at most {}, or a larger volume in line {line}", shown(most, dimension));
+    checker.say(path, sentence, Some(expected), None);
 }
 
-fn over_full(checker: &mut Checker<'_>, path: String, fill: &Fill, tank: Option<&Tank>) {
-    let holds = tank.and_then(|tank| tank.volume.as_ref()?.value());
-    match fill {
-        Fill::Share(share) if share.value().is_some_and(|share| share > 1.0) => {
-            checker.say(path, "a tank holds no more than 100 %", Some("a share from 0 % to 100 %".into()), None);
-        }
-        Fill::Volume(volume) => {
-            let (Some(volume), Some(holds)) = (volume.value(), holds) else { return };
-            if volume > holds * ROUNDING {
-                let most = quantity::show(holds, quantity::Dimension::Volume, System::Metric, None);
-                checker.say(path, format!("this tank holds {most}"), Some(format!("a fill up to {most}")), None);
-            }
-        }
-        _ => {}
-    }
+/// From where to where a stated value may lie, by what the file itself says of its spread.
+fn span<D: Dim>(stated: &Stated<D>) -> Option<(f64, f64)> {
+    let value = stated.value().filter(|value| value.is_finite())?;
+    let tolerance = stated.tolerance().unwrap_or(0.0);
+    Some(stated.bounds().unwrap_or((value - tolerance, value + tolerance)))
 }
-
-/// A fill that differs from the tank's volume by less than the rounding of units is a full tank.
-const ROUNDING: f64 = 1.0 + 1e-9;
 
 /// Bare numbers have their ranges too.
 pub(super) fn numbers(checker: &mut Checker<'_>) {
@@ -114,8 +126,8 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
                 between(
                     format!("{table}.{key}"),
                     u32::from(*number),
-                    u32::from(*LOAD_INDEX.start()),
-                    u32::from(*LOAD_INDEX.end()),
+                    u32::from(*usual_ranges().load_index.start()),
+                    u32::from(*usual_ranges().load_index.end()),
                 );
             }
         }

@@ -4,9 +4,6 @@ use quantity::{Stated, dim};
 
 use super::table::table;
 
-/// Load indices met on trucks; a number beyond is a slip of the pen. The index runs from 0 to 279 in all (from memory).
-pub const LOAD_INDEX: std::ops::RangeInclusive<u16> = 70..=200;
-
 table! {
     named "an [[axle]] table"
     /// One axle of the truck with its wheels.
@@ -51,10 +48,10 @@ table! {
         /// Size as moulded on the side, such as "395/85 R20".
         pub size: Option<String>,
         /// Load index for single fitting: the first number of "152/149 K".
-        #[schemars(range(min = 70, max = 200))]
+        #[schemars(transform = crate::schema::load_index)]
         pub load_index: Option<u16>,
         /// Load index for dual fitting: the second number of "152/149 K".
-        #[schemars(range(min = 70, max = 200))]
+        #[schemars(transform = crate::schema::load_index)]
         pub load_index_dual: Option<u16>,
         /// Tyres on each side: 1 single, 2 dual.
         #[schemars(range(min = 1, max = 2))]
