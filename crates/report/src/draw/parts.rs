@@ -13,6 +13,11 @@ const DOT: (f64, f64) = (18.0, 18.0);
 /// How far out a dot may stand from its piece: this many rings of this width.
 const DOT_RINGS: u32 = 16;
 const DOT_STEP: f64 = 10.0;
+/// The spot that a dot's line ends at, and the room kept free around it.
+const SPOT: f64 = 2.0;
+const SPOT_ROOM: (f64, f64) = (6.0, 6.0);
+/// Pieces nearer to each other than this share a place: a dot on one would lie over the spot of the other.
+const SAME_PLACE: f64 = 13.0;
 /// Columns of the legend, its margin and the height of its lines.
 const COLUMNS: usize = 3;
 const MARGIN: f64 = 20.0;
@@ -43,7 +48,7 @@ impl Frame {
         (self.x(x), self.y(z))
     }
 
-    fn rect(&self, part: &Part) -> Rect {
+    pub(super) fn rect(&self, part: &Part) -> Rect {
         let (left, right) = (part.from.0.min(part.to.0), part.from.0.max(part.to.0));
         let (low, high) = (part.bottom.0.min(part.top.0), part.bottom.0.max(part.top.0));
         Rect::new(self.x(left), self.y(high), (right - left) * self.scale, (high - low) * self.scale)
@@ -89,21 +94,54 @@ pub(super) fn labels(sheet: &mut Sheet, frame: Frame, parts: &[Part], placer: &m
         let (a, b) = (frame.rect(a).middle(), frame.rect(b).middle());
         a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
-    let mut legend = Vec::new();
-    for (at, part) in small.into_iter().enumerate() {
-        let own = frame.rect(part).middle();
-        if let Some(rect) = placer.place(rings(own, DOT, true, DOT_STEP, DOT_RINGS)) {
-            if rect.middle() != own {
-                sheet.line("leader", own, rect.middle());
-                sheet.circle("spot", own, 2.0);
-            }
-            sheet.dot(rect, at + 1);
-        } else {
-            sheet.circle("spot", own, 2.0);
-        }
-        legend.push(told(part, shown).join(", "));
+    dots(sheet, frame, &small, placer);
+    small.into_iter().map(|part| told(part, shown).join(", ")).collect()
+}
+
+/// A numbered dot on every piece; those that share a place stand around it, each with a line to it.
+fn dots(sheet: &mut Sheet, frame: Frame, small: &[&Part], placer: &mut Placer) {
+    let middles: Vec<(f64, f64)> = small.iter().map(|part| frame.rect(part).middle()).collect();
+    let near = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() < SAME_PLACE && (a.1 - b.1).abs() < SAME_PLACE;
+    let crowded = |at: usize, own: (f64, f64)| middles.iter().enumerate().any(|(other, place)| other != at && near(own, *place));
+    let (shared, alone): (Vec<_>, Vec<_>) =
+        middles.iter().copied().enumerate().zip(small).partition(|((at, own), _)| crowded(*at, *own));
+    let spots: Vec<(usize, (f64, f64))> =
+        shared.into_iter().map(|((at, own), part)| (at, spot(own, frame.rect(part), placer))).collect();
+    for (_, spot) in &spots {
+        placer.keep_free(Rect::around(spot.0, spot.1, SPOT_ROOM));
     }
-    legend
+    let mut placed = Vec::new();
+    for ((at, own), part) in alone {
+        if let Some(dot) = placer.place([Rect::around(own.0, own.1, DOT)]) {
+            placed.push((at, dot));
+            continue;
+        }
+        let spot = spot(own, frame.rect(part), placer);
+        placer.keep_free(Rect::around(spot.0, spot.1, SPOT_ROOM));
+        placed.extend(beside(sheet, spot, placer).map(|dot| (at, dot)));
+    }
+    for (at, spot) in spots {
+        placed.extend(beside(sheet, spot, placer).map(|dot| (at, dot)));
+    }
+    // After all lines, so that none runs over a number.
+    placed.into_iter().for_each(|(at, dot)| sheet.dot(dot, at + 1));
+}
+
+/// A place for a dot near a spot, with a line to it.
+fn beside(sheet: &mut Sheet, spot: (f64, f64), placer: &mut Placer) -> Option<Rect> {
+    let dot = placer.place(rings(spot, DOT, false, DOT_STEP, DOT_RINGS));
+    if let Some(dot) = dot {
+        sheet.line("leader", spot, dot.middle());
+    }
+    sheet.circle("spot", spot, SPOT);
+    dot
+}
+
+/// Where the spot of a piece stands: in its middle; where a label covers that, at another point of it if one is free.
+fn spot(own: (f64, f64), piece: Rect, placer: &Placer) -> (f64, f64) {
+    let middle = Rect::around(own.0, own.1, SPOT_ROOM);
+    let slots = [middle].into_iter().chain(within(piece, SPOT_ROOM, false));
+    slots.into_iter().find(|slot| placer.is_free(slot)).map_or(own, |slot| slot.middle())
 }
 
 fn named_in_place(sheet: &mut Sheet, frame: Frame, part: &Part, placer: &mut Placer, shown: Shown) -> bool {

@@ -69,11 +69,14 @@ impl Placer {
         self.taken.push(rect);
     }
 
+    /// Whether a slot lies on the sheet and covers nothing.
+    pub(super) fn is_free(&self, slot: &Rect) -> bool {
+        slot.inside(&self.bounds) && !self.taken.iter().any(|taken| slot.grown(AIR).overlaps(taken))
+    }
+
     /// The first slot that is free; it is taken then.
     pub(super) fn place(&mut self, slots: impl IntoIterator<Item = Rect>) -> Option<Rect> {
-        let free = slots
-            .into_iter()
-            .find(|slot| slot.inside(&self.bounds) && !self.taken.iter().any(|taken| slot.grown(AIR).overlaps(taken)))?;
+        let free = slots.into_iter().find(|slot| self.is_free(slot))?;
         self.taken.push(free);
         Some(free)
     }

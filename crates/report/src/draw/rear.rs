@@ -89,7 +89,6 @@ fn tips(sheet: &mut Sheet, frame: Frame, view: &RearView, top: f64, placer: &mut
     let steep = view.tips_rigid.as_ref().filter(|tips| finite(tips)).map_or(1.0, |tips| real::cos(tips.value.0));
     let reach = (top * OVER_THE_ROOF / steep).min(top * LONGEST);
     let foot = frame.point(pivot, 0.0);
-    sheet.line("thin", foot, frame.point(pivot, reach));
     let at = side::mark(sheet, frame, y, z, placer);
     centre_label(sheet, frame, at, (y, z), nearer, placer, shown);
     let exact = |allowed: quantity::Num| Span { value: allowed, low: allowed, high: allowed };

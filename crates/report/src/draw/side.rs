@@ -1,6 +1,6 @@
 //! The rig from its left side: nose at the left, to scale.
 
-use check::exhibit::{Dimensioned, GroundLine, SideView, Span, Wheel};
+use check::exhibit::{Dimensioned, GroundLine, Part, SideView, Span, Wheel};
 use quantity::Dimension;
 
 use super::parts::{self, Frame};
@@ -24,6 +24,8 @@ const DIMENSION_ROWS: usize = 40;
 const WHEEL_SHARE: f64 = 0.14;
 /// How far a ground line is drawn past the point that touches.
 const PAST: f64 = 0.15;
+/// Radius of the spot that touches.
+const TOUCH: f64 = 3.0;
 
 pub(super) fn draw(title: &str, view: &SideView, shown: Shown) -> Option<Sheet> {
     let extent = Extent::of(view)?;
@@ -38,12 +40,12 @@ pub(super) fn draw(title: &str, view: &SideView, shown: Shown) -> Option<Sheet> 
     parts::outlines(&mut sheet, frame, &view.parts);
     wheels(&mut sheet, frame, view, &extent, &mut placer);
     for line in view.ground_lines.iter().filter(|line| drawable(line)) {
-        ground_line(&mut sheet, frame, line);
+        ground_line(&mut sheet, frame, line, &mut placer);
     }
     overall_height(&mut sheet, frame, view, &extent, &mut placer, shown);
     centre(&mut sheet, frame, view, &mut placer, shown);
     for line in view.ground_lines.iter().filter(|line| drawable(line)) {
-        name_ground_line(&mut sheet, frame, line, &mut placer, shown);
+        name_ground_line(&mut sheet, frame, line, &view.parts, &mut placer, shown);
     }
     // Nothing of the rig itself is named under the ground.
     let mut above = placer;
@@ -107,27 +109,32 @@ fn wheels(sheet: &mut Sheet, frame: Frame, view: &SideView, extent: &Extent, pla
     }
 }
 
-fn ground_line(sheet: &mut Sheet, frame: Frame, line: &GroundLine) {
+fn ground_line(sheet: &mut Sheet, frame: Frame, line: &GroundLine, placer: &mut Placer) {
     let foot = frame.point(line.from_x.0, 0.0);
     let touch = frame.point(line.x.0, line.z.0);
     let end = (touch.0 + (touch.0 - foot.0) * PAST, touch.1 + (touch.1 - foot.1) * PAST);
     sheet.line("angle", foot, end);
-    sheet.circle("spot", touch, 3.0);
+    sheet.circle("spot", touch, TOUCH);
+    placer.keep_free(Rect::around(touch.0, touch.1, (TOUCH * 3.0, TOUCH * 3.0)));
 }
 
-fn name_ground_line(sheet: &mut Sheet, frame: Frame, line: &GroundLine, placer: &mut Placer, shown: Shown) {
+/// The angle and what touches, outside the rig where the line points outside, and on no piece where there is room.
+fn name_ground_line(sheet: &mut Sheet, frame: Frame, line: &GroundLine, parts: &[Part], placer: &mut Placer, shown: Shown) {
     let lines = vec![format!("{} {}", clean(&line.name), degrees(line.angle.0, shown)), clean(&line.touches)];
     let touch = frame.point(line.x.0, line.z.0);
-    let above_ground = |slot: &Rect| slot.bottom() <= frame.ground - 2.0;
     let size = room(&lines);
-    // Outside the rig where the line points outside: words there cover no piece.
     let outward = if line.x.0 < line.from_x.0 { -1.0 } else { 1.0 };
-    let aside = (1..24_u32).map(|step| {
+    let aside = (0..72_u32).map(|step| {
         let (far, down) =
             (14.0 + f64::from(step / 3) * 12.0, [0.0, -1.0, 1.0].get(step as usize % 3).copied().unwrap_or_default());
         Rect::around(touch.0 + outward * (far + size.0 / 2.0), touch.1 + down * size.1, size)
     });
-    if let Some(rect) = placer.place(aside.chain(rings(touch, size, false, 14.0, 24)).filter(above_ground)) {
+    let slots = aside.chain(rings(touch, size, false, 14.0, 24)).filter(|slot| slot.bottom() <= frame.ground - 2.0);
+    let slots: Vec<Rect> = slots.collect();
+    let pieces: Vec<Rect> = parts.iter().filter(|part| part.sized && parts::placed(part)).map(|part| frame.rect(part)).collect();
+    let bare = |slot: &&Rect| !pieces.iter().any(|piece| slot.overlaps(piece));
+    let slots: Vec<Rect> = slots.iter().filter(bare).chain(&slots).copied().collect();
+    if let Some(rect) = placer.place(slots) {
         sheet.line("leader", rect.nearest(touch), touch);
         sheet.label(rect, &lines, Anchor::Middle, true);
     }

@@ -97,6 +97,8 @@ fn rear_view() -> RearView {
             part("fresh water", PartKind::Tank, 300.0, (-1.15, -0.45), (1.3, 1.8)),
             part("kitchen block", PartKind::Piece, 95.0, (0.55, 1.15), (1.3, 2.2)),
             part("gas cylinder", PartKind::Piece, 22.0, (0.3, 0.3), (0.9, 0.9)),
+            part("gas hose", PartKind::Piece, 2.0, (0.3, 0.3), (0.9, 0.9)),
+            part("gas valve", PartKind::Piece, 1.0, (0.32, 0.32), (0.9, 0.9)),
         ],
         centre_y: span(-0.06, 0.02),
         centre_z: span(1.52, 0.13),
@@ -156,6 +158,52 @@ fn labels_cover_no_other_and_lie_on_the_sheet() {
             }
         }
     }
+}
+
+/// Circles of a class: middle and radius.
+fn circles(svg: &str, class: &str) -> Vec<(f64, f64, f64)> {
+    let of_class = svg.lines().filter(|line| line.contains("<circle") && line.contains(&format!("class=\"{class}\"")));
+    of_class.map(|line| (number(line, "cx"), number(line, "cy"), number(line, "r"))).collect()
+}
+
+fn number(line: &str, name: &str) -> f64 {
+    let rest = line.split(&format!(" {name}=\"")).nth(1).and_then(|rest| rest.split('"').next());
+    rest.and_then(|n| n.parse().ok()).unwrap()
+}
+
+#[test]
+fn no_number_lies_over_the_spot_of_a_piece() {
+    for exhibit in samples() {
+        let svg = render(&exhibit, System::Metric).unwrap();
+        for (x, y, radius) in circles(&svg, "dot") {
+            for (at_x, at_y, spot) in circles(&svg, "spot") {
+                let apart = quantity::real::hypot(x - at_x, y - at_y);
+                assert!(apart >= radius + spot, "{}: a dot at {x}, {y} covers the spot at {at_x}, {at_y}", exhibit.title);
+            }
+        }
+    }
+    // The three at one place of the rear view stand around it: none on it, each with its line.
+    let svg = render(&samples()[1], System::Metric).unwrap();
+    assert_eq!(circles(&svg, "spot").len(), 3);
+}
+
+#[test]
+fn what_touches_is_named_beside_the_pieces() {
+    let mut view = side_view();
+    // A tank just over the point that touches behind, and a height told close behind it.
+    view.parts.push(part("grey", PartKind::Tank, 12.0, (5.9, 6.7), (0.55, 1.0)));
+    let sheet = sheet(&exhibit("Side view", Picture::SideView(view)), System::Metric).unwrap();
+    let label = sheet.labels().iter().find(|label| label.lines[0].starts_with("departure")).unwrap().rect;
+    let svg = sheet.svg();
+    let boxes: Vec<Rect> = svg
+        .lines()
+        .filter(|line| {
+            line.contains("<rect") && ["tank", "piece", "chassis"].iter().any(|c| line.contains(&format!("class=\"{c}\"")))
+        })
+        .map(|line| Rect::new(number(line, "x"), number(line, "y"), number(line, "width"), number(line, "height")))
+        .collect();
+    assert!(boxes.len() > 6);
+    assert!(!boxes.iter().any(|piece| piece.overlaps(&label)), "{label:?}");
 }
 
 #[test]
