@@ -55,9 +55,11 @@ pub(super) fn sentences(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     sentences
 }
 
-/// Said plainly, and first, where answers are open; only where every check ran, and of no failure that was accepted.
+/// Said plainly, and first, where answers are open; only where every check ran, something could be judged at all, and
+/// no failure was accepted.
 fn nothing_fails(audit: &Audit, folded: &Folded<'_>) -> bool {
-    audit.summary.fail == 0 && folded.unsettled().next().is_some() && audit.faults.is_empty()
+    let judged = audit.summary.pass + audit.summary.unsettled > 0;
+    judged && audit.summary.fail == 0 && folded.unsettled().next().is_some() && audit.faults.is_empty()
 }
 
 /// Said plainly where it is so, and only of what was told and could be judged.
