@@ -1,21 +1,22 @@
-//! What each field can be on a rig: `data/ranges.toml`, read once.
+//! What each field can be on a rig: `data/ranges.toml`, looked through once.
 
 use std::ops::RangeInclusive;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
+
+use quantity::Dimension;
 
 use crate::walk::Trail;
 
-/// What one field can be.
+/// What one field can be: the cells of its row.
 #[derive(Debug)]
 pub(crate) struct Usual {
-    /// The keys that lead to it, such as axle, tyre, pressure.
-    keys: Vec<String>,
-    /// SI; minus infinity where open.
-    pub(crate) least: f64,
-    /// SI; infinity where open.
-    pub(crate) most: f64,
-    /// The same in words: "between 0.1 bar and 20 bar; usual is 2 to 9 bar".
-    pub(crate) words: String,
+    /// The keys that lead to it, such as axle.tyre.pressure.
+    field: &'static str,
+    least: &'static str,
+    most: &'static str,
+    usual: &'static str,
+    /// The bounds in SI, read when first asked for.
+    bounds: OnceLock<(f64, f64)>,
 }
 
 /// All that the file holds.
@@ -29,10 +30,10 @@ pub(crate) struct Ranges {
     pub(crate) full_tank: f64,
 }
 
-static RANGES: LazyLock<Ranges> = LazyLock::new(|| {
-    read(include_str!("../../data/ranges.toml"))
-        .unwrap_or_else(|why| unreachable!("crates/rig-model/data/ranges.toml does not load: {why}"))
-});
+const TEXT: &str = include_str!("../../data/ranges.toml");
+
+static RANGES: LazyLock<Ranges> =
+    LazyLock::new(|| read(TEXT).unwrap_or_else(|why| unreachable!("crates/rig-model/data/ranges.toml does not load: {why}")));
 
 /// What each field can be.
 pub(crate) fn ranges() -> &'static Ranges {
@@ -45,68 +46,73 @@ impl Ranges {
         let last = trail.keys().next_back()?;
         let first = self.fields.partition_point(|usual| usual.last() < last);
         let same = self.fields.get(first..).unwrap_or(&[]).iter().take_while(|usual| usual.last() == last);
-        same.into_iter().find(|usual| trail.keys().eq(usual.keys.iter().map(String::as_str)))
+        same.into_iter().find(|usual| trail.keys().eq(usual.field.split('.')))
     }
 }
 
 impl Usual {
-    fn last(&self) -> &str {
-        self.keys.last().map_or("", String::as_str)
+    fn last(&self) -> &'static str {
+        self.field.rsplit('.').next().unwrap_or(self.field)
     }
 
-    fn read(row: &[String]) -> Result<Usual, String> {
-        let [field, least, most, usual] = row else { return Err(format!("{row:?} has not four cells")) };
-        let words = match (least.as_str(), most.as_str()) {
-            ("", most) => format!("of at most {most}; usual is {usual}"),
-            (least, "") => format!("of at least {least}; usual is {usual}"),
-            (least, most) => format!("between {least} and {most}; usual is {usual}"),
-        };
-        let bound = |text: &str, open| if text.is_empty() { Ok(open) } else { si(text) };
-        let (least, most) = (bound(least, f64::NEG_INFINITY)?, bound(most, f64::INFINITY)?);
-        let keys = field.split('.').map(str::to_owned).collect();
-        if least < most { Ok(Usual { keys, least, most, words }) } else { Err(format!("{field} has its bounds reversed")) }
+    fn of(row: &[&'static str]) -> Option<Usual> {
+        let [field, least, most, usual] = *row else { return None };
+        Some(Usual { field, least, most, usual, bounds: OnceLock::new() })
+    }
+
+    /// Whether the field can have this value, SI.
+    pub(crate) fn holds(&self, si: f64, dimension: Dimension) -> bool {
+        // A test reads every bound; one that did not read would be open.
+        let end = |text: &str, open: f64| quantity::parse(text, dimension).unwrap_or(open);
+        let (least, most) = *self.bounds.get_or_init(|| (end(self.least, f64::NEG_INFINITY), end(self.most, f64::INFINITY)));
+        least <= si && si <= most
+    }
+
+    /// The same in words: "between 0.1 bar and 20 bar; usual is 2 to 9 bar".
+    pub(crate) fn words(&self) -> String {
+        let Usual { least, most, usual, .. } = self;
+        if least.is_empty() {
+            format!("of at most {most}; usual is {usual}")
+        } else {
+            format!("between {least} and {most}; usual is {usual}")
+        }
     }
 }
 
-fn si(text: &str) -> Result<f64, String> {
-    let dimension = quantity::dimension_of(text).ok_or_else(|| format!("\"{text}\" has no unit"))?;
-    quantity::parse(text, dimension).map_err(|fault| format!("\"{text}\": {fault}"))
+/// Takes what is wanted out of the file: `id = "..."` begins a table, and each line `["...", "..."],` or
+/// `rows = [["...", "..."]]` is a row. The toml crate would take as long as for a whole rig file, each time the program
+/// starts; a test holds that it finds the same rows.
+fn tables(text: &'static str) -> impl Iterator<Item = (&'static str, Vec<&'static str>)> {
+    let mut table = "";
+    text.lines().filter_map(move |line| {
+        if let Some(id) = line.strip_prefix("id = \"") {
+            table = id.trim_end_matches('"');
+        }
+        let row = line.strip_prefix("rows = [[\"").or_else(|| line.strip_prefix("    [\""))?;
+        let cells = row.rsplit_once("\"]")?.0.trim_end_matches("\"]");
+        Some((table, cells.split("\", \"").collect()))
+    })
 }
 
-/// The file has the form of every other table of values here; only what is needed is taken from it.
-#[derive(serde::Deserialize)]
-struct File {
-    table: Vec<Table>,
-}
-
-#[derive(serde::Deserialize)]
-struct Table {
-    id: String,
-    rows: Vec<Vec<String>>,
-}
-
-fn read(text: &str) -> Result<Ranges, String> {
-    let file: File = toml::from_str(text).map_err(|fault| fault.to_string())?;
-    let rows = |id: &str| {
-        let table = file.table.iter().find(|table| table.id == id);
-        table.map(|table| table.rows.as_slice()).ok_or_else(|| format!("there is no table {id}"))
-    };
-    let mut fields = rows("ranges/field")?.iter().map(|row| Usual::read(row)).collect::<Result<Vec<_>, _>>()?;
-    fields.sort_by(|a, b| a.last().cmp(b.last()));
-    let [index] = rows("ranges/load-index")? else { return Err("load indices have one row".into()) };
-    let whole: Result<Vec<u16>, _> = index.iter().map(|cell| cell.parse()).collect();
-    let Ok([low, high]) = whole.as_deref() else { return Err("load indices are two whole numbers".into()) };
-    let [[share]] = rows("ranges/full-tank")?.iter().map(Vec::as_slice).collect::<Vec<_>>()[..] else {
-        return Err("the rounding is one share".into());
-    };
-    let full_tank = quantity::parse(share, quantity::Dimension::Ratio).map_err(|fault| fault.to_string())?;
-    Ok(Ranges { fields, load_index: *low..=*high, full_tank })
+fn read(text: &'static str) -> Result<Ranges, String> {
+    let (mut fields, mut load_index, mut full_tank) = (Vec::new(), None, None);
+    for (table, row) in tables(text) {
+        match (table, row.as_slice()) {
+            ("ranges/load-index", [least, most]) => load_index = least.parse().ok().zip(most.parse().ok()),
+            ("ranges/full-tank", [share]) => full_tank = quantity::parse(share, Dimension::Ratio).ok(),
+            (_, row) => fields.push(Usual::of(row).ok_or_else(|| format!("{table}: {row:?} is no row of it"))?),
+        }
+    }
+    fields.sort_by_key(Usual::last);
+    match (load_index, full_tank) {
+        (Some((least, most)), Some(full_tank)) => Ok(Ranges { fields, load_index: least..=most, full_tank }),
+        _ => Err("a table is missing".into()),
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use quantity::Dimension;
     use serde_json::Value;
     use std::collections::BTreeMap;
 
@@ -146,41 +152,51 @@ mod tests {
         // Nature bounds these, and what is steep is the owner's to know.
         let bounded = |dimension: &str| matches!(dimension, "slope" | "angle" | "share" | "ratio");
         let wanted: Vec<&String> = fields.iter().filter(|(_, dimension)| !bounded(dimension)).map(|(path, _)| path).collect();
-        let mut ranges: Vec<String> = ranges().fields.iter().map(|usual| usual.keys.join(".")).collect();
+        let mut ranges: Vec<String> = ranges().fields.iter().map(|usual| usual.field.to_owned()).collect();
         ranges.sort();
         assert_eq!(ranges.iter().collect::<Vec<_>>(), wanted);
     }
 
-    /// Rows of the file: field, least, most, usual.
-    fn rows() -> Vec<Vec<String>> {
-        let file: File = toml::from_str(include_str!("../../data/ranges.toml")).unwrap();
-        file.table.into_iter().next().unwrap().rows
+    #[test]
+    fn the_file_is_toml_with_the_same_rows_and_each_table_has_a_basis() {
+        let file: toml::Table = toml::from_str(TEXT).unwrap();
+        let mut rows = Vec::new();
+        for table in file["table"].as_array().unwrap() {
+            let basis = &table["basis"];
+            assert!(["kind", "title", "known"].iter().all(|key| basis.get(key).is_some()), "{table:?}");
+            for row in table["rows"].as_array().unwrap() {
+                let cells: Vec<&str> = row.as_array().unwrap().iter().map(|cell| cell.as_str().unwrap()).collect();
+                rows.push((table["id"].as_str().unwrap().to_owned(), cells.join("|")));
+            }
+        }
+        let found: Vec<_> = tables(TEXT).map(|(table, row)| (table.to_owned(), row.join("|"))).collect();
+        assert_eq!(found, rows);
+        assert!(rows.len() > 80);
     }
 
     #[test]
     fn bounds_are_of_the_fields_kind_and_hold_what_is_usual() {
         let fields = fields();
         let mut held = 0;
-        for row in rows() {
-            let kind = &fields[&row[0]];
+        for row in &ranges().fields {
+            let kind = &fields[row.field];
             let dimension = *Dimension::ALL
                 .iter()
                 .find(|d| serde_json::to_value(d).unwrap().as_str() == Some(kind) || d.noun().replace(' ', "_") == *kind)
                 .unwrap_or_else(|| panic!("{kind}"));
-            let usual = Usual::read(&row).unwrap();
             let (low, high) = dimension.physical_range();
-            for (text, si) in [(&row[1], usual.least), (&row[2], usual.most)] {
-                let plain = text.is_empty() || quantity::parse(text, dimension).is_ok_and(|si| low < si && si < high);
-                assert!(plain && !si.is_nan(), "{row:?}");
-            }
-            let words = row[3].trim_start_matches("up to ");
-            let ends: Vec<&str> = words.split(" to ").collect();
+            let read = |text: &str| quantity::parse(text, dimension).unwrap_or_else(|_| panic!("{row:?}"));
+            let most = read(row.most);
+            let least = if row.least.is_empty() { low } else { read(row.least) };
+            assert!(low <= least && least < most && most <= high, "{row:?}");
+            assert!(row.holds(most, dimension) && !row.holds(most * 1.001, dimension), "{row:?}");
+            let ends: Vec<&str> = row.usual.trim_start_matches("up to ").split(" to ").collect();
             if let [from, to] = ends.as_slice() {
                 let unit = to.trim_start_matches(|c: char| c.is_ascii_digit() || "-.".contains(c));
                 let Ok(to) = quantity::parse(to, dimension) else { continue };
                 let from = quantity::parse(from, dimension).or_else(|_| quantity::parse(&format!("{from}{unit}"), dimension));
                 let from = from.unwrap_or_else(|_| panic!("{row:?}"));
-                assert!(usual.least < from && from < to && to < usual.most, "{row:?}");
+                assert!(least < from && from < to && to < most, "{row:?}");
                 held += 1;
             }
         }
@@ -189,8 +205,8 @@ mod tests {
 
     #[test]
     fn a_file_that_makes_no_sense_is_told() {
-        let least = "[[table]]\nid = \"ranges/field\"\nrows = [[\"axle.x\", \"5 m\", \"1 m\", \"\"]]\n";
-        assert!(read(least).unwrap_err().contains("reversed"));
         assert!(read("").is_err());
+        let cell = "id = \"ranges/field\"\n    [\"axle.x\", \"5 m\"],\n";
+        assert!(read(cell).unwrap_err().contains("axle.x"));
     }
 }

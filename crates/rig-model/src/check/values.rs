@@ -32,7 +32,7 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
         let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
         let (low, high) = given.dimension.physical_range();
         let field = usual_ranges().of(trail);
-        if value > 0.0 && value < high && field.is_none_or(|field| (field.least..=field.most).contains(&value)) {
+        if value > 0.0 && value < high && field.is_none_or(|field| field.holds(value, given.dimension)) {
             return;
         }
         let has = |names: &[&str]| trail.keys().any(|key| names.contains(&key));
@@ -44,8 +44,8 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
             wrong_here("this is zero".into(), format!("{noun} above zero, or \"?\" if it is not known"));
         } else if let Some(field) = field {
             let zero_is_fine = value == 0.0 && has(&MAY_BE_ZERO);
-            if !zero_is_fine && !(field.least..=field.most).contains(&value) {
-                wrong_here(format!("no rig has {noun} like that here"), format!("{noun} {}", field.words));
+            if !zero_is_fine && !field.holds(value, given.dimension) {
+                wrong_here(format!("no rig has {noun} like that here"), format!("{noun} {}", field.words()));
             }
         } else if value > high || value < low {
             let shown = |bound: f64| quantity::show(bound, given.dimension, System::Metric, None);
