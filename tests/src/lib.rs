@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "helpers of tests")]
 
 pub mod corpus;
+pub mod hand;
 pub mod json_edit;
 
 use std::path::{Path, PathBuf};

@@ -97,13 +97,21 @@ fn show_working(cx: &Context, axle: AxleIn<'_>, load: &Estimate) -> Vec<String> 
     let (Ok(bare), Some(list), Ok(shares)) = (&axle.facts.bare_load, list, cx.facts().axles().shares(&axle.state.lifted)) else {
         return Vec::new();
     };
-    let (list, bare) = (working::rounded(list.value(), 1), working::rounded(bare.value(), 1));
-    let mut lines =
-        vec![format!("{} = {} bare + {} from what stands on it", working::kg(list), working::kg(bare), working::kg(list - bare))];
-    lines.extend(working::largest_shares(axle.state, |item| {
+    // With an axle lifted the bare chassis is shared anew: it is one of the parts.
+    let anew = axle.state.lifted.contains(&true);
+    let (list, bare) = (working::figure(list.value(), 1), working::figure(bare.value(), 1));
+    let on_it = working::figure(list.get() - bare.get(), 1);
+    let (head, whole) = if anew {
+        (format!("{list} kg = sum of"), list)
+    } else {
+        (format!("{list} kg = {bare} kg bare + {on_it} kg from what stands on it"), on_it)
+    };
+    let mut lines = vec![head];
+    lines.extend(working::largest_shares(axle.state, whole.get(), |item| {
         let x = item.at.first()?.as_ref().ok()?.value();
-        (item.kind != ItemKind::Chassis).then(|| shares.of_mass_at(axle.index, x))
+        (anew || item.kind != ItemKind::Chassis).then(|| shares.of_mass_at(axle.index, x))
     }));
+    let list = list.get();
     lines.extend(working::tickets(list, load.value()));
     lines
 }

@@ -99,12 +99,9 @@ fn valve(cx: &Context, state: &StateFacts, brakes: Option<&Brakes>) -> Finding {
     draft
         .compare(&ratio, &held)
         .working(|| {
-            [format!(
-                "{} on the rear axle / {} set for = {}",
-                working::kg(load.value()),
-                working::kg(set_for),
-                working::percent(ratio.value())
-            )]
+            let (load, set_for) = (working::figure(load.value(), 2), working::figure(set_for, 2));
+            let percent = working::percent(load.get() / set_for.get());
+            [format!("{load} kg on the rear axle / {set_for} kg set for = {percent}")]
         })
         .remedies(|_| set_anew(cx, set_for, &held).into_iter().collect())
         .done()
@@ -160,16 +157,11 @@ fn parking(cx: &Context, state: &StateFacts, brakes: Option<&Brakes>) -> Finding
         Ok::<_, Gap>(real::asin(real::sin(proved) * (proved_at / now).min(1.0)))
     });
     let holds = holds.unwrap_or(Estimate::exact(0.0));
-    let value = holds.value();
     let lines = || {
-        [format!(
-            "asin({} x {} kg / {} kg) = {}; proved {}",
-            working::number(real::sin(proved), 5),
-            working::number(proved_at, 1),
-            working::number(mass.value().max(proved_at), 1),
-            working::deg(value),
-            working::deg(proved)
-        )]
+        let proved = working::figure(proved.to_degrees(), 3);
+        let [then, now] = [proved_at, mass.value().max(proved_at)].map(|mass| working::figure(mass, 1));
+        let holds = working::deg(real::asin(real::sin(proved.get().to_radians()) * then.get() / now.get()));
+        [format!("asin(sin({proved} deg) x {then} kg / {now} kg) = {holds}; proved {proved} deg at {then} kg")]
     };
     let Some(wish) = cx.rig().ground.as_ref().and_then(|ground| ground.grade).map(|grade| grade.si()) else {
         let why = "no slope is asked for; write grade in [ground] for a verdict";

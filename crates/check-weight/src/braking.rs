@@ -18,7 +18,7 @@ use rig_facts::StateFacts;
 use crate::remedy::{move_body, move_piece};
 use crate::subject::{axle_name, every_state};
 use crate::two_ends::TwoEnds;
-use crate::working;
+use crate::working::{self, Figure};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -85,23 +85,14 @@ fn rear(cx: &Context, state: &StateFacts, rig: &TwoEnds, stop: f64) -> Finding {
     let share = rig.rear_share(0.0, stop);
     let mut held = cx.limits("weight/braking-rear-share");
     held.push(Held::at_least("the rear stays on the ground", Estimate::exact(0.0), Dimension::Ratio, Basis::physics("statics")));
-    let shift = shift(rig, stop);
-    let standing = rig.rear_share(0.0, 0.0).value() * rig.mass.value();
-    let n = working::number;
     draft
         .compare(&share, &held)
         .working(|| {
-            [
-                shift_line(rig, stop),
-                format!(
-                    "rear = {} kg - {} kg = {}; over {} kg = {}",
-                    n(standing, 2),
-                    n(shift.value(), 2),
-                    working::kg(standing - shift.value()),
-                    n(rig.mass.value(), 1),
-                    working::percent(share.value())
-                ),
-            ]
+            let (line, shift) = shift_line(rig, stop);
+            let standing = working::figure(rig.rear_share(0.0, 0.0).value() * rig.mass.value(), 2);
+            let (load, all) = (working::figure(standing.get() - shift.get(), 2), working::figure(rig.mass.value(), 2));
+            let percent = working::percent(load.get() / all.get());
+            [line, format!("rear = {standing} kg - {shift} kg = {load} kg"), format!("{load} kg / {all} kg = {percent}")]
         })
         .exhibit("side-view")
         .remedies(|goal| ways_out(cx, state, rig, goal))
@@ -125,20 +116,16 @@ fn front(cx: &Context, state: &StateFacts, rig: &TwoEnds, index: usize, stop: f6
         Ok(standing) => standing,
         Err(gap) => return about().blocked(gap),
     };
-    let shift = shift(rig, stop).scale(1.0 / rig.front.len() as f64);
-    let load = standing + &shift;
+    let ends = rig.front.len() as f64;
+    let load = standing + &shift(rig, stop).scale(1.0 / ends);
     let times = load.scale(1.0 / rated);
     let answered = about().compare(&times, &cx.limits("weight/braking-axle-factor")).working(|| {
-        [
-            shift_line(rig, stop),
-            format!(
-                "front = {} kg + {} kg = {}; over {rated} kg = {}",
-                working::number(standing.value(), 2),
-                working::number(shift.value(), 2),
-                working::kg(load.value()),
-                working::percent(times.value())
-            ),
-        ]
+        let (line, shift) = shift_line(rig, stop);
+        let (standing, rated) = (working::figure(standing.value(), 2), working::figure(rated, 2));
+        let load = working::figure(standing.get() + shift.get() / ends, 2);
+        let percent = working::percent(load.get() / rated.get());
+        let each = if ends > 1.0 { format!(" / {ends}") } else { String::new() };
+        [line, format!("front = {standing} kg + {shift} kg{each} = {load} kg"), format!("{load} kg / {rated} kg = {percent}")]
     });
     if answered.verdict() == Verdict::Pass {
         return answered.done();
@@ -152,16 +139,12 @@ fn shift(rig: &TwoEnds, stop: f64) -> Estimate {
     rig.propagate(|rig| rig.loads(0.0, stop).0 - rig.loads(0.0, 0.0).0)
 }
 
-fn shift_line(rig: &TwoEnds, stop: f64) -> String {
-    let n = working::number;
-    format!(
-        "shift = {} kg x {stop} m/s2 x {} m / ({} m/s2 x {} m) = {}",
-        n(rig.mass.value(), 2),
-        n(rig.height.value(), 5),
-        physics::facts::gravity(),
-        n(rig.base.value(), 4),
-        working::kg(shift(rig, stop).value())
-    )
+/// The same as a line that can be redone, and what it comes to.
+fn shift_line(rig: &TwoEnds, stop: f64) -> (String, Figure) {
+    let (mass, height) = (working::figure(rig.mass.value(), 2), working::figure(rig.height.value(), 5));
+    let (base, gravity) = (working::figure(rig.base.value(), 4), physics::facts::gravity());
+    let shift = working::figure(mass.get() * stop * height.get() / (gravity * base.get()), 2);
+    (format!("shift = {mass} kg x {stop} m/s2 x {height} m / ({gravity} m/s2 x {base} m) = {shift} kg"), shift)
 }
 
 /// Shift weight rearward.

@@ -16,7 +16,8 @@ use quantity::{Dimension, Estimate, parse};
 use rig_facts::{Gap, StateFacts};
 
 use crate::subject::every_state;
-use crate::{whole, working};
+use crate::whole;
+use crate::working::{self, Figure};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -114,13 +115,7 @@ impl<'c> Rules<'c> {
         let axles_n = u32::try_from(x.len()).unwrap_or(u32::MAX);
         let by = bridge_formula(&BridgeFormulaIn { axles_n, length_ft: length / foot });
         let lb = by.map_err(|why| Gap::because("axle.x", why.to_string()))?.gross_lb;
-        let line = format!(
-            "L = {} = {} ft, N = {axles_n}: {} lb = {}",
-            working::m(length),
-            working::number(length / foot, 2),
-            working::number(lb, 0),
-            working::kg(lb * pound)
-        );
+        let line = formula_line(axles_n, length, foot, lb, lb * pound);
         let row = self.two_axles.filter(|_| axles_n == 2);
         if let Some(row) = row.filter(|row| row.number("what", "just beyond", "distance").is_some_and(|end| length < end)) {
             let kg = row.number("what", "just beyond", "mass").unwrap_or(lb * pound);
@@ -133,7 +128,8 @@ impl<'c> Rules<'c> {
             && length >= least
             && each * 2.0 > lb * pound
         {
-            return Ok((each * 2.0, format!("{line}; two tandems so far apart: 2 x {}", working::kg(each)), basis));
+            let (one, both) = (working::figure(each, 2), working::kg(each * 2.0));
+            return Ok((each * 2.0, format!("{line}; two tandems so far apart: 2 x {one} kg = {both}"), basis));
         }
         let source = physics::facts::weight_sources().get("bridge-step-lb");
         Ok((lb * pound, line, source.map_or_else(|| Basis::physics("bridge formula"), |source| source.basis.clone())))
@@ -145,6 +141,21 @@ impl<'c> Rules<'c> {
         let table = self.tandems?;
         Some((table.number("what", ROW, "mass")?, table.number("what", ROW, "distance")?, table.basis.clone()))
     }
+}
+
+/// The formula with its numbers, from the rounded length on.
+fn formula_line(axles_n: u32, length: f64, foot: f64, lb: f64, kg: f64) -> String {
+    let facts = physics::facts::weight();
+    let (step, per_axle, base) = (facts.bridge_step_lb, facts.bridge_per_axle, facts.bridge_base);
+    let (n, length) = (f64::from(axles_n), working::figure(length, 4));
+    let feet = working::figure(length.get() / foot, 3);
+    let exact = working::figure((feet.get() * n / (n - 1.0) + per_axle * n + base) * step, 0);
+    format!(
+        "L = {length} m = {feet} ft, N = {axles_n}; {step} x ({feet} x {n} / ({n} - 1) + {per_axle} x {n} + {base}) = {exact} lb, \
+         rounded to {step} lb; {} lb = {}",
+        working::number(lb, 0),
+        working::kg(kg)
+    )
 }
 
 fn span(x: &[f64]) -> f64 {
@@ -197,7 +208,8 @@ fn group(cx: &Context, state: &StateFacts, rules: &Rules<'_>, axles: &[Standing<
         Err(gap) => return draft.blocked(&gap),
     };
     let load = Estimate::sum(axles.iter().map(|axle| axle.load));
-    let parts: Vec<String> = axles.iter().map(|axle| format!("{} {}", working::kg(axle.load.value()), axle.name)).collect();
+    let loads: Vec<Figure> = axles.iter().map(|axle| working::figure(axle.load.value(), 1)).collect();
+    let parts: Vec<String> = axles.iter().zip(&loads).map(|(axle, load)| format!("{load} kg {}", axle.name)).collect();
     let least = |held: &Held| match &held.bound {
         HeldBound::AtMost(most) | HeldBound::Between(_, most) => most.value(),
         HeldBound::AtLeast(_) => f64::INFINITY,
@@ -206,7 +218,7 @@ fn group(cx: &Context, state: &StateFacts, rules: &Rules<'_>, axles: &[Standing<
     draft
         .compare(&load, &held)
         .working(|| {
-            [format!("{} = {}", parts.join(" + "), working::kg(load.value())), line, format!("may carry {}", working::kg(may))]
+            [format!("{} = {}", parts.join(" + "), working::sum_of(&loads)), line, format!("may carry {}", working::kg(may))]
         })
         .remedies(|goal| if axles.len() == all { whole::less(cx, state, goal) } else { Vec::new() })
         .done()

@@ -123,7 +123,7 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     let draft = draft
         .compare(&Estimate::exact(bend.speed), &held)
         .sentence(slides_or_tips(cx, &threshold, bend))
-        .working(|| show_working(&stance, &threshold, &held, bend))
+        .working(|| show_working(&stance, &threshold, &shares, bend))
         .remedies(|_| {
             let slower = slower(cx, &held, bend);
             slower.into_iter().chain(ways_out(cx, state, &stance, enough)).collect()
@@ -166,25 +166,17 @@ fn slides_or_tips(cx: &Context, threshold: &Estimate, bend: Bend) -> String {
     sentence
 }
 
-fn show_working(stance: &Stance, threshold: &Estimate, held: &[Held], bend: Bend) -> Vec<String> {
+fn show_working(stance: &Stance, threshold: &Estimate, shares: &[Held], bend: Bend) -> Vec<String> {
     let mut lines = stance.working();
-    for held in held {
-        let Some(speed) = most(held).map(Estimate::value) else { continue };
+    for share in shares.iter().filter_map(most) {
         let gravity = physics::facts::gravity();
-        // The share that was asked for, back from its speed: v^2 / (g R) = (q + e) / (1 - q e).
-        let ratio = speed * speed / (gravity * bend.radius);
-        let q = (ratio - bend.bank) / (1.0 + ratio * bend.bank);
-        lines.push(format!(
-            "allowed: {} g of {} g; square root of {gravity} x {} m x ({} + {}) / (1 - {} x {}) = {} m/s",
-            working::number(q, 5),
-            working::number(threshold.value(), 5),
-            working::number(bend.radius, 2),
-            working::number(q, 5),
-            working::number(bend.bank, 5),
-            working::number(q, 5),
-            working::number(bend.bank, 5),
-            working::number(speed, 2)
-        ));
+        let [share, whole, bank] = [share.value(), threshold.value(), bend.bank].map(|value| working::figure(value, 5));
+        let (q, radius) = (working::figure(share.get() * whole.get(), 5), working::figure(bend.radius, 2));
+        lines.push(format!("allowed = {share} x {whole} g = {q} g"));
+        if q.get() + bank.get() > 0.0 {
+            let speed = working::figure(speed_at(q.get(), radius.get(), bank.get()), 2);
+            lines.push(format!("root({gravity} x {radius} m x ({q} + {bank}) / (1 - {q} x {bank})) = {speed} m/s"));
+        }
     }
     lines
 }

@@ -111,11 +111,12 @@ fn pull(cx: &Context, state: &StateFacts) -> Finding {
         Ok(d) => d,
         Err(gap) => return draft.blocked(&gap),
     };
-    let [t, r] = [truck.value(), trailer.value()].map(working::kg);
+    let [t, r] = [truck.value(), trailer.value()].map(|mass| working::figure(mass, 2));
     draft
         .compare(&d, &[Held::plate("plate of the coupling (D)", Estimate::exact(rated), Dimension::Force)])
         .working(|| {
-            [format!("D = {} m/s2 x {t} x {r} / ({t} + {r}) = {} N", physics::facts::gravity(), working::number(d.value(), 0))]
+            let d = working::figure(d_newton(t.get(), r.get()), 0);
+            [format!("D = {} m/s2 x {t} kg x {r} kg / ({t} kg + {r} kg) = {d} N", physics::facts::gravity())]
         })
         .done()
 }
@@ -128,8 +129,8 @@ fn nose_share(cx: &Context, state: &StateFacts) -> Finding {
         (_, Err(gap)) => return draft.blocked(gap),
     };
     let share = &nose / trailer;
-    let [part, all] = [nose.value(), trailer.value()].map(working::kg);
-    let draft = draft.working(|| [format!("{part} / {all} = {}", working::percent(share.value()))]);
+    let [part, all] = [nose.value(), trailer.value()].map(|mass| working::figure(mass, 2));
+    let draft = draft.working(|| [format!("{part} kg / {all} kg = {}", working::percent(part.get() / all.get()))]);
     let held = cx.limits("weight/nose-share");
     if held.is_empty() {
         return draft.show(&share, Dimension::Ratio, whole::NO_LIMIT);

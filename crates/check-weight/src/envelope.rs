@@ -215,16 +215,7 @@ fn at_passage(cx: &Context, state: &StateFacts, size: &Size, passage: &Passage, 
             Ok(mass) => begin("mass")
                 .words("weighs", "may weigh")
                 .compare(mass, &[posted("mass", most, Dimension::Mass)])
-                .working(|| {
-                    [if state.trailer {
-                        format!(
-                            "truck with what the trailer puts on it, and the rest of the trailer: {}",
-                            working::kg(mass.value())
-                        )
-                    } else {
-                        format!("truck: {}", working::kg(mass.value()))
-                    }]
-                })
+                .working(|| mass_line(cx, state, mass))
                 .done(),
             Err(gap) => begin("mass").blocked(gap),
         });
@@ -233,6 +224,14 @@ fn at_passage(cx: &Context, state: &StateFacts, size: &Size, passage: &Passage, 
         findings.push(begin("height").missing(format!("{at}.height")));
     }
     findings
+}
+
+/// The truck, and what is coupled to it.
+fn mass_line(cx: &Context, state: &StateFacts, mass: &Estimate) -> Option<String> {
+    if !state.trailer {
+        return Some(format!("truck: {}", working::kg(mass.value())));
+    }
+    Some(whole::combination_line(state.mass().ok()?, &whole::nose(state).ok()?, cx.facts().trailer_mass().ok()?))
 }
 
 /// A reserve below a clear height, as a height.

@@ -80,26 +80,19 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
 
 fn show_working(stance: &Stance) -> Vec<String> {
     let lean = stance.lean_of_liquid().value();
-    let mut lines = vec![format!("lean at which it is taken: {}", working::number(lean, 4))];
+    let shown = working::figure(lean, 5);
+    let mut lines = vec![format!("lean at which it is taken: {shown}")];
+    let mut moments = Vec::new();
     for tank in &stance.tanks {
-        let shift = tank.shift_at(lean);
-        let moment = tank.liquid().value() * shift;
-        lines.push(format!(
-            "{}: {} kg x {} m to the low side = {} kg m",
-            tank.name,
-            working::number(tank.liquid().value(), 3),
-            working::number(shift, 6),
-            working::number(moment, 2)
-        ));
+        let (liquid, shift) = (working::figure(tank.liquid().value(), 2), working::figure(tank.shift_at(lean), 5));
+        let moment = working::figure(liquid.get() * shift.get(), 3);
+        lines.push(format!("{}: {liquid} kg x {shift} m to the low side = {moment} kg m", tank.name));
+        moments.push(moment);
     }
-    let moment: f64 = stance.tanks.iter().map(|tank| tank.liquid().value() * tank.shift_at(lean)).sum();
-    lines.push(format!(
-        "rise = {} kg m / {} / {} kg = {} m",
-        working::number(moment, 4),
-        working::number(lean, 6),
-        working::number(stance.mass.value(), 1),
-        working::number(stance.rise.value(), 4)
-    ));
+    let mass = working::figure(stance.mass.value(), 1);
+    let rise = moments.iter().map(|moment| moment.get()).sum::<f64>() / shown.get() / mass.get();
+    let sum: Vec<String> = moments.iter().map(ToString::to_string).collect();
+    lines.push(format!("rise = ({}) kg m / {shown} / {mass} kg = {} m", sum.join(" + "), working::number(rise, 4)));
     lines
 }
 

@@ -125,30 +125,21 @@ fn answer(cx: &Context, state: &StateFacts, way: Way) -> Finding {
 }
 
 fn show_working(rig: &TwoEnds, way: Way, slope: f64, deceleration: f64) -> Vec<String> {
-    let n = working::number;
-    let angle = if way == Way::Climb { slope } else { -slope };
-    let (base, behind, height) = (rig.base.value(), rig.behind.value(), rig.height.value());
-    let gravity = physics::facts::gravity();
-    let pitch = real::sin(angle) * height - deceleration / gravity * height;
-    let (arm, lightens) = if way == Way::Climb { (base - behind, -pitch) } else { (behind, pitch) };
+    let n = working::figure;
+    let (tangent, gravity) = (n(real::tan(slope), 5), physics::facts::gravity());
+    let angle = real::atan(tangent.get());
+    let (sine, cosine) = (n(real::sin(angle), 5), n(real::cos(angle), 5));
+    let uphill = n(if way == Way::Climb { sine.get() } else { -sine.get() }, 5);
+    let (base, behind, height) = (n(rig.base.value(), 4), n(rig.behind.value(), 4), n(rig.height.value(), 4));
+    let pitch = n(height.get() * (uphill.get() - deceleration / gravity), 4);
+    let (arm, lightens) = if way == Way::Climb { (n(base.get() - behind.get(), 4), -pitch.get()) } else { (behind, pitch.get()) };
+    let (sign, size) = (if lightens < 0.0 { "-" } else { "+" }, n(lightens.abs(), 4));
+    let share = working::percent((cosine.get() * arm.get() + lightens) / base.get());
     vec![
-        format!(
-            "{} = atan({}), sin {}, cos {}",
-            working::deg(slope),
-            n(real::tan(slope), 4),
-            n(real::sin(slope), 5),
-            n(real::cos(slope), 5)
-        ),
-        format!("pitching = {} m x ({} - {deceleration} / {gravity}) = {} m", n(height, 4), n(real::sin(angle), 5), n(pitch, 3)),
-        format!(
-            "share = ({} x {} m {} {} m) / {} m = {}",
-            n(real::cos(angle), 5),
-            n(arm, 4),
-            if lightens < 0.0 { "-" } else { "+" },
-            n(lightens.abs(), 4),
-            n(base, 4),
-            working::percent((real::cos(angle) * arm + lightens) / base)
-        ),
+        format!("atan({tangent}) = {}", working::deg(angle)),
+        format!("sin(atan({tangent})) = {sine}, cos(atan({tangent})) = {cosine}"),
+        format!("pitching = {height} m x ({uphill} - {deceleration} / {gravity}) = {pitch} m"),
+        format!("share = ({cosine} x {arm} m {sign} {size} m) / {base} m = {share}"),
     ]
 }
 

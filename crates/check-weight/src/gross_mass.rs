@@ -69,11 +69,18 @@ fn truck(cx: &Context, state: &StateFacts) -> Finding {
     };
     draft
         .compare(mass, &held)
-        .working(|| [format!("{} = sum of", working::kg(mass.value()))])
-        .working(|| working::largest_shares(state, |_| Some(1.0)))
+        .working(|| show_working(state, mass))
         .exhibit("side-view")
         .remedies(|goal| whole::less(cx, state, goal))
         .done()
+}
+
+fn show_working(state: &StateFacts, mass: &Estimate) -> Vec<String> {
+    let Ok(list) = &state.prior.sums.mass else { return Vec::new() };
+    let mut lines = vec![format!("{} = sum of", working::kg(list.value()))];
+    lines.extend(working::largest_shares(state, list.value(), |_| Some(1.0)));
+    lines.extend(working::tickets(list.value(), mass.value()));
+    lines
 }
 
 fn combination(cx: &Context, state: &StateFacts) -> Finding {
@@ -89,10 +96,9 @@ fn combination(cx: &Context, state: &StateFacts) -> Finding {
     let all = &(truck - &nose) + trailer;
     let mut held = vec![Held::plate("plate of the truck, with trailer", Estimate::exact(rated), Dimension::Mass)];
     held.extend(cx.limits("weight/mass-any"));
-    let [truck, nose, trailer, sum] = [truck, &nose, trailer, &all].map(|mass| working::kg(mass.value()));
     draft
         .compare(&all, &held)
-        .working(|| [format!("{truck} truck - {nose} on the coupling + {trailer} trailer = {sum}")])
+        .working(|| [whole::combination_line(truck, &nose, trailer)])
         .remedies(|goal| whole::less(cx, state, goal))
         .done()
 }

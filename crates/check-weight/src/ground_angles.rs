@@ -12,7 +12,7 @@ use std::sync::Arc;
 use basis::Basis;
 use check::remedy::{Effort, Proposal};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::Goal};
-use quantity::{Dimension, Estimate};
+use quantity::{Dimension, Estimate, real};
 use rig_facts::StateFacts;
 use rig_facts::extents::Corner;
 use rig_facts::ground::{Ramp, Touch, first_touch};
@@ -145,27 +145,20 @@ fn show_working(cx: &Context, state: &StateFacts, ramp: Ramp, touch: &Touch) -> 
         Ramp::Approach | Ramp::Departure => vec![touch.wheel_x],
         Ramp::Breakover => [front, rear].into_iter().filter_map(hub).collect(),
     };
-    let mut lines: Vec<String> = wheels
-        .iter()
-        .map(|wheel| {
-            let away = (x - wheel).abs();
-            let n = working::number;
-            let angle = physics::ground::tangent(away, z, r).unwrap_or(0.0);
-            let reach = ((z - r) * (z - r) + away * away).sqrt();
-            format!(
-                "{}: atan(({} - {}) / {}) + asin({} / {}) = {}",
-                touch.corner.name,
-                n(z, 4),
-                n(r, 4),
-                n(away, 4),
-                n(r, 4),
-                n(reach, 5),
-                working::deg(angle)
-            )
-        })
-        .collect();
-    if wheels.len() > 1 {
-        lines.push(format!("the sum of both = {}", working::deg(touch.angle.value())));
+    let n = working::figure;
+    let (z, r) = (n(z, 4), n(r, 4));
+    let (mut lines, mut angles) = (Vec::new(), Vec::new());
+    for wheel in wheels {
+        let away = n((x - wheel).abs(), 4);
+        let over = z.get() - r.get();
+        let reach = n((over * over + away.get() * away.get()).sqrt(), 5);
+        let angle = real::atan(over / away.get()) + real::asin(r.get() / reach.get());
+        let angle = n(angle.to_degrees(), 2);
+        lines.push(format!("{}: atan(({z} - {r}) / {away}) + asin({r} / {reach}) = {angle} deg", touch.corner.name));
+        angles.push(angle);
+    }
+    if let [front, rear] = angles.as_slice() {
+        lines.push(format!("{front} deg + {rear} deg = {} deg", working::number(front.get() + rear.get(), 2)));
     }
     lines
 }

@@ -26,6 +26,7 @@ pub mod scale_agreement;
 pub mod share;
 pub mod side_slope;
 pub mod sideways;
+mod stance_lines;
 pub mod steer_share;
 pub mod subject;
 pub mod two_ends;

@@ -59,13 +59,11 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     // The front axle's centre is where lengths begin.
     let over = &rear.value - &line.x;
     let share = &over / &line.x;
-    let [end, x, length] = [rear.value.value(), line.x.value(), over.value()].map(working::m);
+    let (end, x) = (working::figure(rear.value.value(), 4), working::figure(line.x.value(), 4));
+    let length = working::figure(end.get() - x.get(), 4);
+    let percent = working::percent(length.get() / x.get());
     let draft = draft.working(|| {
-        [
-            line.working,
-            format!("{end} ({}) - {x} = {length}", rear.by),
-            format!("{length} / {x} = {}", working::percent(share.value())),
-        ]
+        [line.working, format!("{end} m ({}) - {x} m = {length} m", rear.by), format!("{length} m / {x} m = {percent}")]
     });
     let held = cx.limits("weight/rear-overhang");
     if held.is_empty() {
@@ -97,19 +95,19 @@ fn reference(cx: &Context) -> Result<Line, Gap> {
     let middle = || Estimate::sum(rear.iter().copied()).scale(1.0 / count);
     match rear.as_slice() {
         [] => Err(Gap::because("axle", "a rear axle is wanted")),
-        [one] => Ok(Line { x: (*one).clone(), working: format!("line at the rear axle, {}", working::m(one.value())) }),
+        [one] => Ok(Line { x: (*one).clone(), working: format!("line at the rear axle, {} m", working::number(one.value(), 4)) }),
         [_, _] => {
             let behind = behind_the_middle(cx);
             let x = middle().offset(behind);
-            let working = format!(
-                "line at {} + {} behind the middle of the two rear axles = {}",
-                working::m(middle().value()),
-                working::m(behind),
-                working::m(x.value())
-            );
+            let (at, behind) = (working::figure(middle().value(), 4), working::figure(behind, 4));
+            let sum = working::figure(at.get() + behind.get(), 4);
+            let working = format!("line at {at} m + {behind} m behind the middle of the two rear axles = {sum} m");
             Ok(Line { x, working })
         }
-        _ => Ok(Line { x: middle(), working: format!("line at the middle of the rear axles, {}", working::m(middle().value())) }),
+        _ => Ok(Line {
+            x: middle(),
+            working: format!("line at the middle of the rear axles, {} m", working::number(middle().value(), 4)),
+        }),
     }
 }
 

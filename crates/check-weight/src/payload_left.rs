@@ -87,11 +87,10 @@ fn left(cx: &Context, state: &StateFacts) -> Finding {
     };
     let left = mass.scale(-1.0).offset(rated);
     let none = Held::at_least(&by.name, Estimate::exact(0.0), Dimension::Mass, by.basis);
-    let line = [working::kg(rated), working::kg(mass.value()), working::kg(left.value())];
-    let [rated, mass, result] = line;
+    let (rated, mass) = (working::figure(rated, 1), working::figure(mass.value(), 1));
     draft
         .compare(&left, &[none])
-        .working(|| [format!("{rated} by the {} - {mass} = {result}", by.name)])
+        .working(|| [format!("{rated} kg ({}) - {mass} kg = {}", by.name, working::kg(rated.get() - mass.get()))])
         .remedies(|goal| whole::less(cx, state, goal))
         .done()
 }
@@ -120,17 +119,17 @@ fn per_head(cx: &Context, state: &StateFacts) -> Finding {
     let least = each.iter().find_map(|each| if let HeldBound::AtLeast(least) = &each.bound { Some(least.value()) } else { None });
     let a_head = || {
         let line = |least| {
-            let (heads, least, all) = (working::number(heads.value(), 3), working::kg(least), working::kg(heads.value() * least));
-            format!("{heads} x {least} = {all}")
+            let (heads, least) = (working::figure(heads.value(), 3), working::figure(least, 1));
+            format!("{heads} x {least} kg = {}", working::kg(heads.get() * least.get()))
         };
         least.map(line)
     };
     let held: Vec<Held> = each.into_iter().map(|each| each.times(&heads, Dimension::Mass)).collect();
     let from = if papers.is_some() { "by the papers" } else { "ready to drive, every piece counted as built in" };
-    let [rated, mass, result] = [rated, ready.value(), payload.value()].map(working::kg);
+    let [rated, mass] = [rated, ready.value()].map(|mass| working::figure(mass, 1));
     let draft = draft.compare(&payload, &held).working(|| {
         [
-            format!("{rated} by the {} - {mass} {from} = {result}", by.name),
+            format!("{rated} kg ({}) - {mass} kg ({from}) = {}", by.name, working::kg(rated.get() - mass.get())),
             format!("{} seats + {} = {}", seats, working::m(length.value()), working::number(heads.value(), 3)),
         ]
     });

@@ -84,8 +84,8 @@ fn threshold(cx: &Context, state: &StateFacts) -> Finding {
         return draft.show(&demand, Dimension::Acceleration, NO_LIMIT);
     }
     let lines = || {
-        let number = working::number;
-        let own = format!("{} g x {gravity} = {} m/s2", number(in_g.value(), 5), number(demand.value(), 2));
+        let in_g = working::figure(in_g.value(), 5);
+        let own = format!("{in_g} g x {gravity} = {} m/s2", working::number(in_g.get() * gravity, 2));
         stance.working().into_iter().chain([own])
     };
     let enough: Enough<'_> = &|stance| stance.threshold().is_ok_and(|g| reaches_all(&g.scale(gravity), &held));
@@ -138,13 +138,8 @@ fn height_share(cx: &Context, state: &StateFacts) -> Finding {
         return draft.show(&share, Dimension::Ratio, NO_LIMIT);
     }
     let draft = draft.compare(&share, &held).working(|| {
-        [format!(
-            "{} m / {} m of {} = {}",
-            working::number(centre.value(), 4),
-            working::number(top.value.value(), 4),
-            top.by,
-            working::percent(share.value())
-        )]
+        let (centre, high) = (working::figure(centre.value(), 4), working::figure(top.value.value(), 4));
+        [format!("{centre} m / {high} m of {} = {}", top.by, working::percent(centre.get() / high.get()))]
     });
     match draft.verdict() {
         Verdict::Fail | Verdict::Unsettled => {

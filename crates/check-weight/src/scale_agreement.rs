@@ -16,7 +16,7 @@ use rig_facts::{Ticket, Tickets};
 use rig_model::model::Weighing;
 
 use crate::remedy::{kilograms, metres};
-use crate::working;
+use crate::working::{self, Figure};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -73,12 +73,9 @@ fn together(cx: &Context, tickets: &Tickets) -> Finding {
         return draft.show(&p, Dimension::Ratio, "no set of limits in force says when they disagree");
     }
     let draft = draft.compare(&p, &held).working(|| {
-        [format!(
-            "chi-square {} of {} tickets: chance {}",
-            working::number(tickets.chi_square, 3),
-            tickets.list.len(),
-            working::number(tickets.p, 4)
-        )]
+        let (chi_square, count) = (working::figure(tickets.chi_square, 3), tickets.list.len());
+        let chance = working::number(chi_square_tail(chi_square.get(), count), 4);
+        [format!("chi-square {chi_square} of {count} tickets: chance {chance}")]
     });
     let mut words = in_kilos(cx, tickets);
     if draft.verdict() == Verdict::Fail {
@@ -155,7 +152,6 @@ fn one(cx: &Context, tickets: &Tickets, ticket: &Ticket) -> Finding {
     let explained = reach * ticket.difference.sd();
     let basis = Basis::physics("spread of reading and list together");
     let held = Held::at_most("what scales and guesses explain", Estimate::exact(explained), Dimension::Mass, basis);
-    let n = working::number;
     draft
         .compare(&absolute(&ticket.difference), &[held])
         .sentence(format!(
@@ -165,18 +161,19 @@ fn one(cx: &Context, tickets: &Tickets, ticket: &Ticket) -> Finding {
             kilograms(cx, explained)
         ))
         .working(|| {
+            let (read, listed) = (working::figure(ticket.reading.value(), 1), working::figure(ticket.predicted.value(), 1));
+            let off = working::kg(read.get() - listed.get());
             [
-                format!(
-                    "{} read {} kg, the list says {} kg: {} kg",
-                    ticket.what,
-                    n(ticket.reading.value(), 1),
-                    n(ticket.predicted.value(), 1),
-                    n(ticket.difference.value(), 1)
-                ),
-                format!("explained = {} x {} kg = {}", n(reach, 4), n(ticket.difference.sd(), 3), working::kg(explained)),
+                format!("{}: {read} kg read - {listed} kg by the list = {off}", ticket.what),
+                explained_line(reach, ticket.difference.sd()),
             ]
         })
         .done()
+}
+
+fn explained_line(reach: f64, sd: f64) -> String {
+    let (reach, sd) = (working::figure(reach, 4), working::figure(sd, 3));
+    format!("explained = {reach} x {sd} kg = {}", working::kg(reach.get() * sd.get()))
 }
 
 /// How far out the farthest of so many independent tickets lies, in standard deviations, in the share `level` of cases.
@@ -207,13 +204,12 @@ fn bridge(cx: &Context, tickets: &Tickets, whole: &Ticket) -> Finding {
     let explained = Z95 * off.sd();
     let basis = Basis::physics("errors of the readings");
     let held = Held::at_most("what the scale's own error explains", Estimate::exact(explained), Dimension::Mass, basis);
-    let n = working::number;
-    let readings: Vec<String> = axles.iter().map(|ticket| n(ticket.reading.value(), 1)).collect();
+    let readings: Vec<Figure> = axles.iter().map(|ticket| working::figure(ticket.reading.value(), 1)).collect();
+    let all = working::figure(whole.reading.value(), 1);
+    let sum: f64 = readings.iter().map(|reading| reading.get()).sum();
+    let readings: Vec<String> = readings.iter().map(ToString::to_string).collect();
     let draft = draft.compare(&absolute(&off), &[held]).working(|| {
-        [
-            format!("({}) - {} = {}", readings.join(" + "), n(whole.reading.value(), 1), working::kg(off.value())),
-            format!("explained = {} x {} kg = {}", n(Z95, 4), n(off.sd(), 3), working::kg(explained)),
-        ]
+        [format!("({}) - {all} = {}", readings.join(" + "), working::kg(sum - all.get())), explained_line(Z95, off.sd())]
     });
     if draft.verdict() == Verdict::Pass { draft.done() } else { draft.sentence(bridge_words(cx, &off)).done() }
 }

@@ -35,12 +35,12 @@ pub fn answer(cx: &Context, state: &StateFacts, share: Share<'_>, of: &Estimate)
     };
     let part = &load / of;
     let held = cx.limits(share.limit);
-    let [on_them, all] = [load.value(), of.value()].map(working::kg);
     let lines = || {
-        [
-            format!("{on_them} on the {} axles = {parts}", share.key),
-            format!("{on_them} / {all} = {}", working::percent(part.value())),
-        ]
+        let all = working::figure(of.value(), 1);
+        let on_them = working::figure(parts.iter().map(|(load, _)| load.get()).sum(), 1);
+        let percent = working::percent(on_them.get() / all.get());
+        let sum: Vec<String> = parts.iter().map(|(load, name)| format!("{load} kg {name}")).collect();
+        [format!("{on_them} kg on the {} axles = {}", share.key, sum.join(" + ")), format!("{on_them} kg / {all} kg = {percent}")]
     };
     if held.is_empty() {
         return draft.working(lines).show(&part, Dimension::Ratio, whole::NO_LIMIT);

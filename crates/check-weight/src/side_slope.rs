@@ -9,7 +9,7 @@ use std::borrow::Cow;
 
 use check::limits::HeldBound;
 use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words};
-use quantity::{Dimension, Estimate};
+use quantity::{Dimension, Estimate, real};
 use rig_facts::StateFacts;
 
 use crate::lower::{Enough, measure_first, most, reaches, ways_out};
@@ -78,8 +78,7 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     };
     let lines = || {
         let mut lines = stance.working();
-        lines.push(format!("tilt = atan({}) = {}", in_g(&stance), working::deg(tilt.value())));
-        lines.extend(allowed.iter().filter_map(|held| Some(format!("{}: {}", held.name, working::deg(most(held)?.value())))));
+        lines.extend(show_working(cx, &stance));
         lines
     };
     let enough: Enough<'_> = &|stance| {
@@ -91,8 +90,26 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     measure_first(cx, draft.remedies(|_| ways_out(cx, state, &stance, enough)).done())
 }
 
-fn in_g(stance: &Stance) -> String {
-    stance.threshold().map_or_else(|_| String::new(), |threshold| working::number(threshold.value(), 5))
+/// From the threshold to what either rule allows.
+fn show_working(cx: &Context, stance: &Stance) -> Vec<String> {
+    let Ok(threshold) = stance.threshold() else { return Vec::new() };
+    let in_g = working::figure(threshold.value(), 5);
+    let tilt = working::figure(real::atan(in_g.get()).to_degrees(), 2);
+    let mut lines = vec![format!("tilt = atan({in_g}) = {tilt} deg")];
+    for held in cx.limits("weight/side-slope-reserve") {
+        let (HeldBound::AtLeast(reserve) | HeldBound::AtMost(reserve) | HeldBound::Between(reserve, _)) = &held.bound;
+        let reserve = working::figure(reserve.value().to_degrees(), 2);
+        lines.push(format!(
+            "{tilt} deg - {reserve} deg = {} deg ({})",
+            working::number(tilt.get() - reserve.get(), 2),
+            held.name
+        ));
+    }
+    for held in cx.limits("weight/side-slope-share") {
+        let Some(share) = most(&held).map(|share| working::figure(share.value(), 4)) else { continue };
+        lines.push(format!("{tilt} deg x {share} = {} deg ({})", working::number(tilt.get() * share.get(), 2), held.name));
+    }
+    lines
 }
 
 /// Without a wish, or without a rule: the number, and no verdict.

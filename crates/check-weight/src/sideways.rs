@@ -12,8 +12,6 @@ use rig_facts::{Gap, ItemKind, StateFacts};
 use rig_model::model::{Tank, TankShape};
 use rig_model::path;
 
-use crate::working;
-
 /// A tank that liquid can run to and fro in.
 #[derive(Clone, Debug)]
 pub struct Running {
@@ -248,62 +246,6 @@ impl Stance {
     #[must_use]
     pub fn lower(&self, by: f64) -> Self {
         Self { solid: self.solid.offset(-by), ..self.clone() }
-    }
-
-    /// Lines of working down to the threshold.
-    #[must_use]
-    pub fn working(&self) -> Vec<String> {
-        let n = |estimate: &Estimate, decimals| working::number(estimate.value(), decimals);
-        let height = self.height();
-        let mut lines = vec![format!(
-            "height = {} m + {} m from liquid that runs = {} m",
-            n(&self.solid, 4),
-            n(&self.rise, 4),
-            working::number(height.value(), 3)
-        )];
-        lines.push(format!(
-            "factor = ({} m / 2 - {} m) / {} m = {}",
-            n(&self.track, 4),
-            working::number(self.offset.value().abs(), 4),
-            n(&height, 5),
-            n(&self.factor(), 3)
-        ));
-        let Ok(threshold) = self.threshold() else { return lines };
-        match &self.springs {
-            OnSprings::Share(share) => lines.push(format!(
-                "threshold = {} x {} left on springs and tyres = {} g",
-                n(&self.factor(), 5),
-                n(share, 3),
-                n(&threshold, 3)
-            )),
-            OnSprings::Told(stiffness, centre) => {
-                let arm = height.value() - centre.value();
-                let overturning = self.mass.value() * physics::facts::gravity() * arm;
-                let roll = overturning / (stiffness.value() - overturning);
-                lines.push(format!(
-                    "overturning = {} kg x {} x ({} - {}) m = {} Nm/rad",
-                    n(&self.mass, 1),
-                    physics::facts::gravity(),
-                    n(&height, 5),
-                    n(centre, 3),
-                    working::number(overturning, 0)
-                ));
-                lines.push(format!(
-                    "roll = {overturning:.0} / ({} - {overturning:.0}) = {} rad per g",
-                    n(stiffness, 0),
-                    working::number(roll, 4)
-                ));
-                lines.push(format!(
-                    "threshold = {} / (1 + {} x (1 - {} / {})) = {} g",
-                    n(&self.factor(), 5),
-                    working::number(roll, 5),
-                    n(centre, 3),
-                    n(&height, 5),
-                    n(&threshold, 3)
-                ));
-            }
-        }
-        lines
     }
 }
 

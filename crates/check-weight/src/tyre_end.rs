@@ -3,11 +3,11 @@
 use basis::Basis;
 use physics::facts::weight;
 use physics::tyre::{index_capacity, pressure_share, pressure_wanted};
-use quantity::{Estimate, System, Z95, show};
+use quantity::{Estimate, Z95, real};
 use rig_facts::Gap;
 
 use crate::subject::AxleIn;
-use crate::{remedy, working};
+use crate::working;
 
 /// The heavier end of an axle.
 #[derive(Clone, Debug)]
@@ -160,24 +160,48 @@ impl Tyres {
         wanted.ok()
     }
 
+    /// What the index of one tyre says.
+    fn index_line(&self) -> String {
+        let single = self.full_load / self.dual_share.unwrap_or(1.0);
+        format!("load index {}: {} a tyre", self.index, working::kg(single))
+    }
+
+    /// Lines of working for the pressure that a load wants.
+    #[must_use]
+    pub fn pressure_working(&self, load: &Estimate) -> Vec<String> {
+        let (reference, load) = (working::bar(self.reference.value()), working::figure(load.value(), 1));
+        let (each, exponent) = (working::figure(self.full_load, 2), working::figure(self.exponent.value(), 3));
+        let share = real::pow((load.get() / (self.tyres * each.get())).max(0.0), 1.0 / exponent.get());
+        let (wanted, least) = (working::figure(reference.get() * share, 3), weight().tyre_pressure_share_least);
+        let mut lines = vec![format!(
+            "wanted = {reference} bar x ({load} kg / ({} x {each} kg))^(1 / {exponent}) = {wanted} bar",
+            self.tyres
+        )];
+        if share < least {
+            let floor = working::number(reference.get() * least, 3);
+            lines.push(format!("below that no table reaches: {reference} bar x {least} = {floor} bar"));
+        }
+        lines
+    }
+
     /// Lines of working for the capacity at the pressure there is.
     #[must_use]
-    pub fn working(&self, capacity: &Estimate) -> Vec<String> {
+    pub fn working(&self) -> Vec<String> {
         let Ok(pressure) = &self.pressure else { return Vec::new() };
-        let bar = |value: f64| show(value, quantity::Dimension::Pressure, System::Metric, Some(remedy::step::PRESSURE_PA / 10.0));
-        let used = pressure.value().min(self.reference.value());
-        let pair = self.dual_share.map_or(String::new(), |share| format!(" (single index x {share}, the second is not told)"));
-        vec![
-            format!("load index {} = {} a tyre{pair}", self.index, working::kg(self.full_load)),
-            format!(
-                "carries {} x {} x ({} / {})^{} = {}",
-                working::number(self.tyres, 0),
-                working::kg(self.full_load),
-                bar(used),
-                bar(self.reference.value()),
-                working::number(self.exponent.value(), 2),
-                working::kg(capacity.value())
-            ),
-        ]
+        let (reference, used) =
+            (working::bar(self.reference.value()), working::bar(pressure.value().min(self.reference.value())));
+        let (each, exponent) = (working::figure(self.full_load, 2), working::figure(self.exponent.value(), 3));
+        let carries = self.tyres * each.get() * real::pow(used.get() / reference.get(), exponent.get());
+        let mut lines = vec![self.index_line()];
+        lines.extend(self.dual_share.map(|share| {
+            let single = working::figure(self.full_load / share, 1);
+            format!("each of a pair, where the second index is not told: {single} kg x {share} = {each} kg")
+        }));
+        lines.push(format!(
+            "carries {} x {each} kg x ({used} bar / {reference} bar)^{exponent} = {}",
+            self.tyres,
+            working::kg(carries)
+        ));
+        lines
     }
 }

@@ -10,12 +10,12 @@
 use std::borrow::Cow;
 
 use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
-use quantity::{Dimension, System, show};
+use quantity::Dimension;
 use rig_facts::{Gap, StateFacts};
 
 use crate::subject::{AxleIn, every_axle};
 use crate::tyre_end::{Guess, Tyres, heavier_end};
-use crate::{remedy, tyre_ways_out as ways_out, working};
+use crate::{remedy, tyre_ways_out as ways_out};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -74,7 +74,7 @@ fn load(cx: &Context, axle: AxleIn<'_>) -> Finding {
         Err(gap) => return begin().blocked(&gap),
     };
     let held = Held::at_most("load index at this pressure", capacity.clone(), Dimension::Mass, Tyres::basis());
-    let draft = begin().compare(&end.load, &[held]).working(|| [end.line]).working(tyres.working(&capacity));
+    let draft = begin().compare(&end.load, &[held]).working(|| [end.line]).working(|| tyres.working());
     match (&tyres.guessed, draft.verdict()) {
         (Some(guess), Verdict::Pass) => draft.sentence(guess.even_if.clone()).done(),
         (Some(guess), _) => begin().blocked(&Gap::because(guess.path.clone(), guess.wanted.clone())),
@@ -113,26 +113,10 @@ fn pressure(cx: &Context, axle: AxleIn<'_>) -> Finding {
     if let (Some(guess), true) = (&tyres.guessed, wanted.interval95().1 > tyres.reference.value()) {
         return blocked(guess);
     }
-    let bar = |value: f64| show(value, Dimension::Pressure, System::Metric, Some(remedy::step::PRESSURE_PA / 10.0));
     let now = axle.facts.pressure.as_ref().map_or_else(
         |_| "what they have now is not told".to_owned(),
         |now| format!("they have {}", remedy::to_step(cx, now.value(), Dimension::Pressure, remedy::step::PRESSURE_PA)),
     );
     // The load is judged above; the same question as a pressure would count every soft tyre twice.
-    begin()
-        .working(|| {
-            [
-                end.line,
-                format!(
-                    "wanted = {} x ({} / ({} x {}))^(1 / {}) = {}",
-                    bar(tyres.reference.value()),
-                    working::kg(end.load.value()),
-                    working::number(tyres.tyres, 0),
-                    working::kg(tyres.full_load),
-                    working::number(axle.facts.load_exponent.value(), 2),
-                    bar(wanted.value())
-                ),
-            ]
-        })
-        .show(&wanted, Dimension::Pressure, now)
+    begin().working(|| std::iter::once(end.line).chain(tyres.pressure_working(&end.load))).show(&wanted, Dimension::Pressure, now)
 }

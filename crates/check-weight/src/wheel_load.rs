@@ -76,15 +76,14 @@ fn difference(cx: &Context, axle: AxleIn<'_>) -> Finding {
         SideRule::LeverArm => "each load counts on the axles it stands between, as on a frame that twists",
         SideRule::RollStiffness => "shared by the axles' roll stiffness, as on a frame that does not twist",
     };
-    let [left, right, sum] = [&sides.left, &sides.right, &load].map(|load| working::kg(load.value()));
-    let [more, less] = if sign < 0.0 { [&left, &right] } else { [&right, &left] };
+    let [left, right] = [&sides.left, &sides.right].map(|load| working::figure(load.value(), 2));
+    let sum = working::figure(left.get() + right.get(), 2);
+    let [more, less] = if sign < 0.0 { [left, right] } else { [right, left] };
+    let percent = working::percent((more.get() - less.get()) / sum.get());
     let draft = CARD.about(cx, axle.about()).at(&axle.facts.path).in_state(&axle.state.name);
     let draft = draft
         .working(|| {
-            [
-                format!("left {left}, right {right}; {shared}"),
-                format!("({more} - {less}) / {sum} = {}", working::percent(share.value())),
-            ]
+            [format!("left {left} kg, right {right} kg; {shared}"), format!("({more} kg - {less} kg) / {sum} kg = {percent}")]
         })
         .sentence(format!("the {heavier} side is heavier; {shared}"));
     let held = cx.limits("weight/side-difference");
@@ -117,12 +116,8 @@ fn wheel(cx: &Context, axle: AxleIn<'_>) -> Finding {
     let one = load.scale(1.0 / wheels);
     let rating = Held::plate("wheel rating", Estimate::exact(rated), Dimension::Mass);
     let draft = begin().compare(&one, &[rating]).working(|| {
-        [format!(
-            "{} on the {name} side / {} = {} a wheel",
-            working::kg(load.value()),
-            working::number(wheels, 0),
-            working::kg(one.value())
-        )]
+        let load = working::figure(load.value(), 1);
+        [format!("{load} kg on the {name} side / {wheels} = {} a wheel", working::kg(load.get() / wheels))]
     });
     match (told, draft.verdict()) {
         (None, Verdict::Pass) => draft.sentence("even if there is one wheel a side").done(),

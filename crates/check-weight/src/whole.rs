@@ -5,7 +5,8 @@ use check::{Context, Held, draft::Goal};
 use quantity::{Dimension, Estimate};
 use rig_facts::{Gap, ItemKind, StateFacts};
 
-use crate::{remedy, working};
+use crate::remedy;
+use crate::working::{self, Figure};
 
 /// How the whole is named in findings.
 pub const NAME: &str = "whole rig";
@@ -56,19 +57,34 @@ pub fn combination(cx: &Context, state: &StateFacts) -> Result<Estimate, Gap> {
     Ok(&truck + cx.facts().trailer_mass().map_err(Clone::clone)?)
 }
 
-/// Loads under the axles of which `chosen` is true, summed, kg, with a line of working.
+/// The line of working that puts truck and trailer together.
+#[must_use]
+pub fn combination_line(truck: &Estimate, nose: &Estimate, trailer: &Estimate) -> String {
+    let [truck, nose, trailer] = [truck, nose, trailer].map(|mass| working::figure(mass.value(), 1));
+    let sum = working::kg(truck.get() - nose.get() + trailer.get());
+    format!("{truck} kg truck - {nose} kg on the coupling + {trailer} kg trailer = {sum}")
+}
+
+/// A load as it is shown, and the name of its axle.
+pub type NamedLoad<'c> = (Figure, &'c str);
+
+/// Loads under the axles of which `chosen` is true: their sum in kg, and each as it is shown with the axle's name.
 ///
 /// # Errors
 /// The gap that stops it.
-pub fn load_on(cx: &Context, state: &StateFacts, chosen: impl Fn(usize) -> bool) -> Result<(Estimate, String), Gap> {
+pub fn load_on<'c>(
+    cx: &'c Context,
+    state: &StateFacts,
+    chosen: impl Fn(usize) -> bool,
+) -> Result<(Estimate, Vec<NamedLoad<'c>>), Gap> {
     let mut loads = Vec::new();
     let mut parts = Vec::new();
     for (index, axle) in cx.facts().axles().list().iter().enumerate().filter(|(index, _)| chosen(*index)) {
         let load = state.axle_load(index).map_err(Clone::clone)?;
-        parts.push(format!("{} {}", working::kg(load.value()), axle.name));
+        parts.push((working::figure(load.value(), 1), axle.name.as_str()));
         loads.push(load);
     }
-    Ok((Estimate::sum(loads.into_iter()), parts.join(" + ")))
+    Ok((Estimate::sum(loads.into_iter()), parts))
 }
 
 /// Ways to take mass off the whole: carry less, or take it off a piece.

@@ -1,11 +1,55 @@
-//! Numbers and lines for the working: what a reader types into a pocket calculator. Always metric; as many figures as the
-//! line needs to be redone.
+//! Numbers and lines for the working: what a reader types into a pocket calculator. Always metric.
+//!
+//! A result is worked out from the figures that its line prints, so that the line, redone by hand, gives it to its last
+//! one. The line prints so many of them that what it comes to does not stray from the demand.
+
+use std::fmt;
 
 use quantity::Estimate;
 use rig_facts::{Item, StateFacts};
 
 /// How many contributions a working names; the rest is one line.
 const NAMED: usize = 6;
+
+/// A number as a line prints it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figure {
+    value: f64,
+    decimals: usize,
+}
+
+impl Figure {
+    /// What is printed, and no more.
+    #[must_use]
+    pub fn get(self) -> f64 {
+        self.value
+    }
+}
+
+impl fmt::Display for Figure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&number(self.value, self.decimals))
+    }
+}
+
+/// A number cut to that many decimals, to print it and to go on with what is printed.
+#[must_use]
+pub fn figure(value: f64, decimals: usize) -> Figure {
+    Figure { value: rounded(value, decimals), decimals }
+}
+
+/// A whole in kg, to one decimal, of parts that a line adds up.
+#[must_use]
+pub fn sum_of(parts: &[Figure]) -> String {
+    kg(parts.iter().map(|part| part.get()).sum())
+}
+
+/// A pressure in bar.
+#[must_use]
+pub fn bar(pascal: f64) -> Figure {
+    const BAR: f64 = 100_000.0;
+    figure(pascal / BAR, 3)
+}
 
 /// "5350.2 kg".
 #[must_use]
@@ -42,31 +86,35 @@ pub fn number(value: f64, decimals: usize) -> String {
     }
 }
 
-/// Lines "1480.0 kg body shell x 0.6905 = 1021.9 kg" for the largest contributions, and one for the rest. Each product is
-/// that of the figures printed, so that it can be redone to its last one; the rest takes up the rounding.
+/// Lines "1480.0 kg body shell x 0.69048 = 1021.9 kg" for the largest contributions, and one for the rest: together they
+/// come to `whole`. The rest takes up the rounding.
 #[must_use]
-pub fn largest_shares(state: &StateFacts, share: impl Fn(&Item) -> Option<f64>) -> Vec<String> {
+pub fn largest_shares(state: &StateFacts, whole: f64, share: impl Fn(&Item) -> Option<f64>) -> Vec<String> {
     let mut parts: Vec<(f64, f64, String)> = Vec::new();
     for item in &state.items {
         let (Some(share), Ok(mass)) = (share(item), &item.mass) else { continue };
         let part = mass.value() * share;
         if part != 0.0 {
-            let shown = rounded(rounded(mass.value(), 1) * rounded(share, 4), 1);
-            let line = if share == 1.0 {
-                format!("{} {}", kg(mass.value()), item.name)
+            let (mass, share) = (figure(mass.value(), 1), figure(share, 5));
+            let shown = figure(mass.get() * share.get(), 1);
+            let line = if share.get() == 1.0 {
+                format!("{mass} kg {}", item.name)
             } else {
-                format!("{} {} x {} = {}", kg(mass.value()), item.name, number(share, 4), kg(shown))
+                format!("{mass} kg {} x {share} = {shown} kg", item.name)
             };
+            let shown = shown.get();
             parts.push((part, shown, line));
         }
     }
     parts.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()).then_with(|| a.2.cmp(&b.2)));
-    let whole: f64 = parts.iter().map(|(part, ..)| part).sum();
     let named: f64 = parts.iter().take(NAMED).map(|(_, shown, _)| shown).sum();
     let others = parts.len().saturating_sub(NAMED);
     let mut lines: Vec<String> = parts.into_iter().take(NAMED).map(|(.., line)| line).collect();
+    let rest = figure(rounded(whole, 1) - named, 1);
     if others > 0 {
-        lines.push(format!("{others} more = {}", kg(rounded(whole, 1) - named)));
+        lines.push(format!("{others} more = {rest} kg"));
+    } else if rest.get() != 0.0 {
+        lines.push(format!("rounding = {rest} kg"));
     }
     lines
 }
