@@ -13,11 +13,14 @@
 //! | [`remedy`]  | [`Proposal`] by a check, [`Remedy`] once the runner has proved it             |
 //! | [`exhibit`] | [`Exhibit`]: the data of one picture                                         |
 //! | [`placement`]| where along the frame the body may go                                      |
+//! | [`asking`]  | what to find out next                                                       |
+//! | [`weighing`]| a day on the weighbridge                                                     |
 //! | [`audit`]   | [`Audit`]: everything one run says                                           |
 //! | [`registry`]| [`Registry`]: the explicit list of checks                                    |
 //! | [`day`]     | [`Day`]: a date                                                              |
 #![deny(missing_docs)]
 
+pub mod asking;
 pub mod audit;
 pub mod card;
 pub mod context;
@@ -30,6 +33,7 @@ pub mod placement;
 pub mod registry;
 pub mod remedy;
 mod shared;
+pub mod weighing;
 
 pub use audit::Audit;
 pub use card::{Card, List, Scope, Words};

@@ -63,6 +63,8 @@ pub enum Expected {
     Word(String),
     /// An entry of a list such as this.
     Entry(Free),
+    /// A table of several values.
+    Table,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -81,6 +83,21 @@ impl Ask {
             (Spread::Table(id), Some(how)) => Some(tables::tolerance(id, how, value)).filter(|width| width.is_finite()),
             _ => None,
         }
+    }
+
+    /// 95 % half width of a value known in another way, SI, where that is a matter of how it is known.
+    #[must_use]
+    pub fn known(&self, how: How, value: f64) -> Option<f64> {
+        match &self.spread {
+            Spread::Table(id) => Some(tables::tolerance(id, how, value)),
+            _ => None,
+        }
+    }
+
+    /// Whether the half width is the reading's own and no matter of how it is known: then it is to be written beside it.
+    #[must_use]
+    pub fn is_own_spread(&self) -> bool {
+        matches!(self.spread, Spread::Width(width) if width > 0.0)
     }
 
     /// Dimension of what comes out, if it has one.
@@ -103,6 +120,7 @@ impl Ask {
         let (low, high) = (word("low")?, word("high")?);
         let expected = match word("kind")? {
             "-" => Expected::Nothing,
+            "table" => Expected::Table,
             "number" => Expected::Number { low: low.parse().ok()?, high: high.parse().ok()? },
             "one-of" => Expected::OneOf(low.split('|').map(str::to_owned).collect()),
             "word" => Expected::Word(low.to_owned()),
@@ -168,20 +186,36 @@ fn nearest(path: &str, fits: impl Fn(&Ask) -> bool) -> Option<&'static Ask> {
     }
 }
 
+/// A place of the yard.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Its name, as the ways of asking use it.
+    pub name: String,
+    /// The same as one says it: "under the truck".
+    pub stand: String,
+    /// What to be careful of there; may be empty.
+    pub careful: String,
+}
+
 /// Which stop of the walk round the yard a place is, from 1; an unknown place comes last.
 #[must_use]
 pub fn walk(place: &str) -> usize {
-    let places = || places().iter();
-    places().position(|(known, _)| known == place).unwrap_or(places().count()) + 1
+    places().iter().position(|known| known.name == place).unwrap_or(places().len()) + 1
 }
 
-/// The places of the yard with how one says them, in the order one walks them.
+/// Every path that has a way of its own, with it, in the order of the list.
+pub fn all() -> impl Iterator<Item = (&'static str, &'static Ask)> {
+    ROWS.iter().map(|(path, ask)| (path.as_str(), ask))
+}
+
+/// The places of the yard, in the order one walks them.
 #[must_use]
-pub fn places() -> &'static [(String, String)] {
-    static PLACES: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
-        let table = SET.as_ref().and_then(|set| set.table("yard/places"));
-        let words = table.into_iter().flat_map(|table| table.words("place", "where"));
-        words.map(|(place, said)| (place.to_owned(), said.to_owned())).collect()
+pub fn places() -> &'static [Place] {
+    static PLACES: LazyLock<Vec<Place>> = LazyLock::new(|| {
+        let Some(table) = SET.as_ref().and_then(|set| set.table("yard/places")) else { return Vec::new() };
+        let cautions = table.words("place", "careful").map(|(_, careful)| careful.to_owned());
+        let stands = table.words("place", "where").map(|(name, stand)| (name.to_owned(), stand.to_owned()));
+        stands.zip(cautions).map(|((name, stand), careful)| Place { name, stand, careful }).collect()
     });
     &PLACES
 }

@@ -1,7 +1,7 @@
 //! A change written as `PATH = VALUE`: for trying it without editing the file, and for telling the file a value.
 
 use rig_model::path::{self, Segment};
-use rig_model::{Document, Edit, EditOp, Free};
+use rig_model::{Document, Edit, Free};
 
 /// Reads `PATH = VALUE`. Entries of lists may be named by a dot as well as by brackets: `tank.fresh.volume` is
 /// `tank[fresh].volume`. The value is text unless it is written as a number, true, false, or in quotes.
@@ -15,17 +15,19 @@ pub fn read(text: &str, document: &Document) -> Result<Edit, String> {
     edit(path.trim(), value.trim(), document)
 }
 
-/// The edit that sets the value at a path.
+/// The edit that sets the value at a path, with the tables around it where the file has none.
 ///
 /// # Errors
 /// A sentence that says what makes no sense.
 pub fn edit(path: &str, value: &str, document: &Document) -> Result<Edit, String> {
-    let path = resolve(path, document)?;
-    Ok(Edit { path, op: EditOp::Set, from: None, to: Some(free(value)) })
+    study::told::setting(document, &resolve(path, document)?, free(value))
 }
 
 /// The path in full, with entries of lists in brackets.
-fn resolve(path: &str, document: &Document) -> Result<String, String> {
+///
+/// # Errors
+/// A sentence that says where the path makes no sense.
+pub(crate) fn resolve(path: &str, document: &Document) -> Result<String, String> {
     let mut found: Vec<Segment> = Vec::new();
     for segment in path::parse(path)? {
         if let (Segment::Key(key), false) = (&segment, found.is_empty()) {
@@ -46,7 +48,8 @@ fn with(segments: &[Segment], last: Segment) -> Vec<Segment> {
     all
 }
 
-fn free(value: &str) -> Free {
+/// Text, unless it is plainly something else.
+pub(crate) fn free(value: &str) -> Free {
     let quoted = value.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
     match (value, quoted) {
         (_, Some(text)) => Free::from(text),

@@ -38,6 +38,7 @@
 //! assert_eq!(front.verdict, check::Verdict::Fail);
 //! ```
 
+pub mod add;
 pub mod change;
 pub mod door;
 pub mod start;

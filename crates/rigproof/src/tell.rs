@@ -10,11 +10,14 @@ use crate::change;
 pub struct Told {
     /// The new text.
     pub text: String,
+    /// Where the value stands, in full.
+    pub path: String,
     /// What was changed.
     pub edit: Edit,
 }
 
-/// Writes a value at a path. The new text is read again before it is given out: it must mean what the edit means.
+/// Writes a value at a path. The new text is read again before it is given out: it must mean what the edit means. Tables
+/// that the file does not have are written along as points in the key; an entry of a list is not made.
 ///
 /// # Errors
 /// A sentence: the path makes no sense, nothing is there to hold the value, or the file would no longer be a rig.
@@ -23,21 +26,22 @@ pub fn tell(text: &str, syntax: Syntax, path: &str, value: &str) -> Result<Told,
     if let Some(problem) = problems.first() {
         return Err(format!("the file is to be put right first: {problem}"));
     }
-    let edit = change::edit(path, value, &document)?;
-    let Some(to) = &edit.to else { return Err("no value is given".to_owned()) };
+    let path = change::resolve(path, &document)?;
+    let to = change::free(value);
+    let edit = study::told::setting(&document, &path, to.clone())?;
     let wanted = document.with(std::slice::from_ref(&edit)).map_err(|fault| fault.to_string())?;
     let (rig, problems) = wanted.read();
     if let Some(problem) = problems.first() {
         return Err(format!("{}: {}", problem.subject, problem.sentence));
     }
-    let text = spliced(&document, &edit.path, &literal(to, syntax)?)?;
+    let text = spliced(&document, &path, &literal(&to, syntax)?)?;
     let (again, mut faults) = Document::new(&text, syntax);
     let (read, more) = again.read();
     faults.extend(more);
     if faults.is_empty() && read == rig {
-        Ok(Told { text, edit })
+        Ok(Told { text, path, edit })
     } else {
-        Err(format!("{} cannot be written without touching the rest; edit the file by hand", edit.path))
+        Err(format!("{path} cannot be written without touching the rest; edit the file by hand"))
     }
 }
 
@@ -76,10 +80,21 @@ fn spliced(document: &Document, path: &str, literal: &str) -> Result<String, Str
         return replaced(document.text(), span, literal);
     }
     let segments = path::parse(path)?;
-    let Some((Segment::Key(key), parent)) = segments.split_last() else {
-        return Err(format!("the file has no {path}"));
-    };
-    inserted(document, &path::join(parent), key, literal)
+    let (mut above, mut keys) = (segments.as_slice(), Vec::new());
+    while let Some((Segment::Key(key), parent)) = above.split_last() {
+        keys.insert(0, key.as_str());
+        above = parent;
+        if parent.is_empty() || takes_keys(document, &path::join(parent)) {
+            return inserted(document, &path::join(parent), &keys, literal);
+        }
+    }
+    Err(format!("the file has no {} to hold it; write that first", path::join(above)))
+}
+
+/// Whether a table stands there in one piece: with a header, or in braces. One made of points in keys does not.
+fn takes_keys(document: &Document, path: &str) -> bool {
+    let stands = document.span(path).and_then(|span| document.text().get(span));
+    stands.is_some_and(|stands| stands.starts_with(['[', '{']))
 }
 
 fn replaced(text: &str, span: std::ops::Range<usize>, with: &str) -> Result<String, String> {
@@ -90,22 +105,25 @@ fn replaced(text: &str, span: std::ops::Range<usize>, with: &str) -> Result<Stri
 }
 
 /// A new key under a table that is there.
-fn inserted(document: &Document, parent: &str, key: &str, literal: &str) -> Result<String, String> {
+fn inserted(document: &Document, parent: &str, keys: &[&str], literal: &str) -> Result<String, String> {
     let text = document.text();
     let line_end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    let entry = match document.syntax() {
+        Syntax::Toml => format!("{} = {literal}", keys.iter().map(|key| path::quote_key(key)).collect::<Vec<_>>().join(".")),
+        Syntax::Json => nested(keys, literal),
+    };
     if parent.is_empty() {
         return Ok(match document.syntax() {
-            Syntax::Toml => at_line(text, first_header(text), &format!("{} = {literal}{line_end}", path::quote_key(key))),
-            Syntax::Json => after_brace(text, 0, key, literal),
+            Syntax::Toml => at_line(text, first_header(text), &format!("{entry}{line_end}")),
+            Syntax::Json => after_brace(text, 0, &entry),
         });
     }
     let absent = || format!("the file has no {parent} to hold it; write that table first");
     let span = document.span(parent).ok_or_else(absent)?;
     let stands = text.get(span.clone()).unwrap_or_default();
     if document.syntax() == Syntax::Json {
-        return Ok(after_brace(text, span.start, key, literal));
+        return Ok(after_brace(text, span.start, &entry));
     }
-    let entry = format!("{} = {literal}", path::quote_key(key));
     if stands.starts_with('{') {
         let empty = stands.trim_start_matches('{').trim_end_matches('}').trim().is_empty();
         let entry = if empty { format!("{{ {entry}") } else { format!("{{ {entry}, ") };
@@ -139,11 +157,19 @@ fn at_line(text: &str, at: usize, line: &str) -> String {
     format!("{before}{gap}{line}{after}")
 }
 
-fn after_brace(text: &str, from: usize, key: &str, literal: &str) -> String {
+/// A key of JSON with its value, in the tables around it.
+fn nested(keys: &[&str], literal: &str) -> String {
+    let Some((first, rest)) = keys.split_first() else { return literal.to_owned() };
+    let value = nested(rest, literal);
+    let value = if rest.is_empty() { value } else { format!("{{{value}}}") };
+    format!("{}: {value}", quoted(first, Syntax::Json))
+}
+
+fn after_brace(text: &str, from: usize, entry: &str) -> String {
     let Some(at) = text.get(from..).and_then(|rest| rest.find('{')).map(|at| from + at + 1) else { return text.to_owned() };
     let (before, after) = text.split_at_checked(at).unwrap_or((text, ""));
     let comma = if after.trim_start().starts_with('}') { "" } else { "," };
-    format!("{before}{}: {literal}{comma}{after}", quoted(key, Syntax::Json))
+    format!("{before}{entry}{comma}{after}")
 }
 
 #[cfg(test)]
@@ -174,11 +200,25 @@ mod tests {
     }
 
     #[test]
+    fn tables_that_are_absent_are_written_along() {
+        assert_eq!(told("body.front", "1 m"), RIG.replace("[chassis]", "body.front = \"1 m\"\n[chassis]"));
+        let brakes = "brakes.load_sensing_valve = true\n";
+        let first = told("chassis.brakes.load_sensing_valve", "true");
+        assert_eq!(first, RIG.replace("# plate\n", &format!("# plate\n{brakes}")));
+        let second = tell(&first, Syntax::Toml, "chassis.brakes.proved_at", "4000 kg").expect("it can be told").text;
+        assert_eq!(second, first.replace(brakes, &format!("brakes.proved_at = \"4000 kg\"\n{brakes}")));
+        let json = "{\"format\": \"rigproof-rig/1\", \"rig\": \"invented\"}";
+        let told = tell(json, Syntax::Json, "chassis.brakes.proved_at", "4 t").expect("it can be told").text;
+        assert_eq!(told, json.replace("{", "{\"chassis\": {\"brakes\": {\"proved_at\": \"4 t\"}},"));
+    }
+
+    #[test]
     fn what_is_no_rig_any_more_is_refused() {
         for (path, value) in [
             ("tank.fresh.volume", "400 kg"),
             ("tank.grey.volume", "1 L"),
-            ("body.front", "1 m"),
+            ("axle[front].rated", "1 kg"),
+            ("body.colour", "red"),
             ("rig..x", "1"),
             ("colour", "red"),
         ] {

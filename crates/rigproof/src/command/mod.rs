@@ -1,5 +1,7 @@
 //! The subcommands, one file each.
 
+mod add;
+mod ask;
 mod audit;
 mod calc;
 mod draw;
@@ -8,6 +10,7 @@ mod manual;
 mod parts;
 mod place;
 mod schema;
+mod sheet;
 mod start;
 mod tell;
 
@@ -32,10 +35,16 @@ enum Command {
     Draw(draw::DrawArguments),
     /// Search the generic parts that a rig file may name instead of a mass
     Parts(parts::PartsArguments),
+    /// Say what to find out next: what settles most answers, or the whole round through the yard
+    Ask(ask::AskArguments),
     /// Find where along the frame the body leaves each axle its margin
     Place(place::PlaceArguments),
     /// Write a starter file whose every number is still to be found
     Start(start::StartArguments),
+    /// Print a sheet to take along: the day on the weighbridge
+    Sheet(sheet::SheetArguments),
+    /// Print lines to paste for one more table, every number still to be found
+    Add(add::AddArguments),
     /// Write one value into a rig file and say what it changes
     Tell(tell::TellArguments),
     /// List all checks
@@ -57,8 +66,11 @@ pub(crate) fn run(arguments: Arguments) -> Status {
         Command::Audit(arguments) => audit::run(&arguments),
         Command::Draw(arguments) => draw::run(&arguments),
         Command::Parts(arguments) => parts::run(&arguments),
+        Command::Ask(arguments) => ask::run(&arguments),
         Command::Place(arguments) => place::run(&arguments),
         Command::Start(arguments) => start::run(&arguments),
+        Command::Sheet(arguments) => sheet::run(&arguments),
+        Command::Add(arguments) => add::run(&arguments),
         Command::Tell(arguments) => tell::run(&arguments),
         Command::Checks => explain::list(),
         Command::Explain(arguments) => explain::run(&arguments),

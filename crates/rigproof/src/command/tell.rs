@@ -43,7 +43,7 @@ pub(crate) fn run(arguments: &TellArguments) -> Result<Status, String> {
     // What a link points at is written, not the link.
     let target = std::fs::canonicalize(file).map_err(|why| format!("{file}: {why}"))?;
     output::result(&told.text, Some(Path::new(&target)))?;
-    output::result(&format!("{file}: {} is {}.\n", told.edit.path, arguments.value), None)?;
+    output::result(&format!("{file}: {} is {}.\n", told.path, arguments.value), None)?;
     output::result(&report::changes::render(&before, &after, 100), None)?;
     Ok(Status::Fine)
 }
