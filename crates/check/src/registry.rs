@@ -14,6 +14,14 @@ pub trait Check: Send + Sync {
 
     /// Its answers: one for every subject and state of its scope; without a subject one that says so. Never silent.
     fn run(&self, cx: &Context) -> Vec<Finding>;
+
+    /// The same for what somebody else wrote, which may break in a way that is not a panic.
+    ///
+    /// # Errors
+    /// Why it could not run, in words.
+    fn try_run(&self, cx: &Context) -> Result<Vec<Finding>, String> {
+        Ok(self.run(cx))
+    }
 }
 
 /// Two checks with the same id, or an id without a trade.
@@ -30,7 +38,7 @@ impl std::error::Error for RegistryFault {}
 
 /// All checks of a run, sorted by id, and the limit files of their trades.
 pub struct Registry {
-    checks: Vec<Box<dyn Check>>,
+    checks: Vec<Arc<dyn Check>>,
     book: Arc<LimitBook>,
 }
 
@@ -52,7 +60,19 @@ impl Registry {
     /// # Errors
     /// When two checks share an id, or an id is not `trade/what-is-asked`.
     pub fn new(checks: Vec<Box<dyn Check>>, limits: impl IntoIterator<Item = LimitSource>) -> Result<Self, RegistryFault> {
-        let mut checks = checks;
+        Self::joined(checks.into_iter().map(Arc::from).collect(), Arc::new(LimitBook::new(limits)))
+    }
+
+    /// The same list with checks that are known at run time alone: scripts and plugins.
+    ///
+    /// # Errors
+    /// As for [`Registry::new`].
+    pub fn with(&self, more: Vec<Box<dyn Check>>) -> Result<Self, RegistryFault> {
+        let checks = self.checks.iter().cloned().chain(more.into_iter().map(Arc::from)).collect();
+        Self::joined(checks, Arc::clone(&self.book))
+    }
+
+    fn joined(mut checks: Vec<Arc<dyn Check>>, book: Arc<LimitBook>) -> Result<Self, RegistryFault> {
         checks.sort_by(|a, b| a.card().id.cmp(&b.card().id));
         for pair in checks.windows(2) {
             if let [a, b] = pair
@@ -64,12 +84,12 @@ impl Registry {
         if let Some(odd) = checks.iter().find(|check| !well_formed(&check.card().id)) {
             return Err(RegistryFault(format!("a check is called \"{}\"; an id is written trade/what-is-asked", odd.card().id)));
         }
-        Ok(Self { checks, book: Arc::new(LimitBook::new(limits)) })
+        Ok(Self { checks, book })
     }
 
     /// The checks, sorted by id.
     #[must_use]
-    pub fn checks(&self) -> &[Box<dyn Check>] {
+    pub fn checks(&self) -> &[Arc<dyn Check>] {
         &self.checks
     }
 

@@ -20,9 +20,9 @@ fn by_key(findings: &[Finding]) -> Answers<'_> {
     findings.iter().map(|finding| (finding.key(), finding)).collect()
 }
 
-/// Turns the proposals of all findings into proved remedies; what does not settle its own finding is dropped. `whole`
-/// says that no check had a fault.
-pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Finding], whole: bool) {
+/// Turns the proposals of all findings into proved remedies; what does not settle its own finding is dropped. The checks
+/// are those that had no fault.
+pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Finding]) {
     // The same edits may be proposed for several states: ask once.
     let mut sets: Vec<Asked<'_>> = Vec::new();
     for finding in findings.iter() {
@@ -41,7 +41,7 @@ pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Fi
         .par_iter()
         .with_max_len(1)
         .map(|asked| {
-            let moved = asked.moved(checks, whole);
+            let moved = asked.moved(checks);
             let after = after(&moved, context, asked.edits);
             debug_assert!(after.as_ref().is_none_or(|_| rest_is_still(checks, &moved, context, asked.edits, &before)));
             after
@@ -74,13 +74,12 @@ struct Asked<'a> {
 }
 
 impl Asked<'_> {
-    /// The checks whose cards say that these edits may move them. All, where a card is wrong about its own remedy, or
-    /// where a check had a fault, which it may have again.
-    fn moved<'c>(&self, checks: &[&'c dyn Check], whole: bool) -> Vec<&'c dyn Check> {
+    /// The checks whose cards say that these edits may move them. All, where a card is wrong about its own remedy.
+    fn moved<'c>(&self, checks: &[&'c dyn Check]) -> Vec<&'c dyn Check> {
         let may_move = |check: &&dyn Check| self.edits.iter().any(|edit| check.card().is_moved_by(&edit.path));
         let moved: Vec<&dyn Check> = checks.iter().copied().filter(may_move).collect();
         let honest = self.of.iter().all(|id| moved.iter().any(|check| check.card().id == **id));
-        if honest && whole { moved } else { checks.to_vec() }
+        if honest { moved } else { checks.to_vec() }
     }
 }
 

@@ -52,7 +52,10 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
         registry.checks().iter().map(AsRef::as_ref).filter(|check| wanted(*check, &orders.only)).collect();
     let (mut findings, faults) = ask_all(&checks, &context);
     if orders.remedies {
-        prove::prove(&checks, &context, &mut findings, faults.is_empty());
+        // What could not run has no say in what the others propose.
+        let ran = |check: &&dyn Check| faults.iter().all(|fault| fault.check != check.card().id);
+        let able: Vec<&dyn Check> = checks.iter().copied().filter(ran).collect();
+        prove::prove(&able, &context, &mut findings);
     }
     let exhibits = if orders.detail == Detail::Everything { views::all(&context, &mut findings) } else { Vec::new() };
     for finding in &mut findings {
@@ -91,7 +94,7 @@ fn wanted(check: &dyn Check, only: &[String]) -> bool {
 /// Asks every check; findings in the order of the checks, whatever the number of threads.
 pub(crate) fn ask_all(checks: &[&dyn Check], context: &Context) -> (Vec<Finding>, Vec<Fault>) {
     let answers: Vec<Result<Vec<Finding>, String>> =
-        checks.par_iter().with_max_len(1).map(|check| guard::guarded(|| ask(*check, context))).collect();
+        checks.par_iter().with_max_len(1).map(|check| guard::guarded(|| ask(*check, context)).flatten()).collect();
     let (mut findings, mut faults) = (Vec::new(), Vec::new());
     for (check, answer) in checks.iter().zip(answers) {
         match answer {
@@ -102,14 +105,14 @@ pub(crate) fn ask_all(checks: &[&dyn Check], context: &Context) -> (Vec<Finding>
     (findings, faults)
 }
 
-fn ask(check: &dyn Check, context: &Context) -> Vec<Finding> {
+fn ask(check: &dyn Check, context: &Context) -> Result<Vec<Finding>, String> {
     let card = check.card();
     let without = context.rig().without.iter().any(|trade| trade_word(*trade) == card.trade());
     if without {
         let sentence = format!("the rig says it is without {}", card.trade());
-        return vec![card.about(context, card.trade().to_owned()).at("without").not_applicable(sentence)];
+        return Ok(vec![card.about(context, card.trade().to_owned()).at("without").not_applicable(sentence)]);
     }
-    check.run(context)
+    check.try_run(context)
 }
 
 fn trade_word(trade: Trade) -> &'static str {

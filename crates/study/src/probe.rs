@@ -34,7 +34,7 @@ impl Answer {
 #[must_use]
 pub fn probe(checks: &[&dyn Check], context: &Context, edits: &[Edit]) -> Option<BTreeMap<Key, Answer>> {
     let edited = context.with(edits).ok()?;
-    let findings = checks.iter().flat_map(|check| check.run(&edited));
+    let findings = checks.iter().flat_map(|check| check.try_run(&edited).unwrap_or_default());
     Some(findings.map(|finding| (key(&finding), Answer::of(&finding))).collect())
 }
 
