@@ -8,6 +8,7 @@
 //! | `check` | what one table alone cannot tell: names, references, places, physical ranges |
 //! | [`path`] | `axle[front].rated`: how findings, needs and edits point into the file |
 //! | [`walk`] | every value of a rig with its path |
+//! | [`view`] | the rig as plain values, for checks written outside |
 //! | [`Thing`] | everything with a mass or a place, through one trait |
 //! | [`schema`] | the JSON Schema of the file |
 //!
@@ -39,6 +40,7 @@ mod schema;
 mod syntax;
 mod thing;
 mod tree;
+pub mod view;
 pub mod walk;
 
 pub use document::{Document, MAX_BYTES, Syntax, read_rig, read_rig_bytes};

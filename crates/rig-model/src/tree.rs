@@ -17,7 +17,7 @@ impl From<std::ops::Range<usize>> for Span {
 
 /// One value and where it stands. Subtrees are shared, so that an edited copy costs only the path to the edit.
 #[derive(Clone, Debug)]
-pub(crate) struct Node {
+pub struct Node {
     pub(crate) span: Span,
     pub(crate) kind: Kind,
 }

@@ -7,6 +7,8 @@ use quantity::{Dim, Dimension, How, Quantity, Stated};
 use crate::free::Free;
 use crate::model::{Coord, Day, Fill, Occupant, Rig, Until};
 use crate::path::quote_key;
+use crate::tree::Node;
+use crate::view::{self, Eye, View};
 
 /// One value with a dimension, as the file gives it.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,6 +68,11 @@ impl<'r> Trail<'r> {
         })
     }
 
+    /// Whether it stands at the whole file.
+    pub fn is_empty(&self) -> bool {
+        self.steps.is_empty()
+    }
+
     /// Steps into a key of a table.
     pub fn enter_key(&mut self, key: &'r str) {
         self.steps.push(Step::Key(key));
@@ -91,6 +98,12 @@ impl<'r> Trail<'r> {
 pub trait Walk {
     /// Calls `see` for every value in this part.
     fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>);
+
+    /// This part, which stands at `node`, as a plain value; as it is written where it holds no value with a dimension.
+    fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        let (_, _) = (trail, eye);
+        view::as_written(node)
+    }
 
     /// The name that tells this entry of a list from the others.
     fn entry_name(&self) -> Option<&str> {
@@ -119,6 +132,10 @@ impl<D: Dim> Walk for Stated<D> {
             },
         );
     }
+
+    fn view<'r>(&'r self, _: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        view::of_value(self, trail, eye)
+    }
 }
 
 impl<D: Dim> Walk for Quantity<D> {
@@ -126,12 +143,23 @@ impl<D: Dim> Walk for Quantity<D> {
         let value = Some(self.si());
         see(trail, &Given { dimension: D::DIMENSION, value, how: None, tolerance: None, bounds: None, from: None });
     }
+
+    fn view<'r>(&'r self, _: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        view::of_value(self, trail, eye)
+    }
 }
 
 impl Walk for Coord {
     fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         if let Coord::Length(length) = self {
             length.walk(trail, see);
+        }
+    }
+
+    fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        match self {
+            Coord::Length(length) => length.view(node, trail, eye),
+            _ => view::as_written(node),
         }
     }
 }
@@ -143,6 +171,14 @@ impl Walk for Fill {
             Fill::Volume(volume) => volume.walk(trail, see),
             Fill::Mass(mass) => mass.walk(trail, see),
             Fill::Unknown => {}
+        }
+    }
+
+    fn view<'r>(&'r self, node: &Node, _: &mut Trail<'r>, _: &mut dyn Eye) -> View {
+        match self {
+            Fill::Unknown => View::Nothing,
+            // Share, volume or mass: only the words tell which.
+            _ => view::as_written(node),
         }
     }
 }
@@ -161,6 +197,10 @@ impl<T: Walk> Walk for Option<T> {
             part.walk(trail, see);
         }
     }
+
+    fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        self.as_ref().map_or(View::Nothing, |part| part.view(node, trail, eye))
+    }
 }
 
 fn walk_entries<'r, T: Walk>(entries: &'r [T], trail: &mut Trail<'r>, see: &mut See<'_>) {
@@ -175,11 +215,19 @@ impl<T: Walk> Walk for Vec<T> {
     fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         walk_entries(self, trail, see);
     }
+
+    fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        view::of_entries(self, node, trail, eye)
+    }
 }
 
 impl<T: Walk, const N: usize> Walk for [T; N] {
     fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
         walk_entries(self, trail, see);
+    }
+
+    fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        view::of_entries(self, node, trail, eye)
     }
 }
 
@@ -190,6 +238,17 @@ impl<T: Walk> Walk for BTreeMap<String, T> {
             value.walk(trail, see);
             trail.leave();
         }
+    }
+
+    fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        let mut seen = BTreeMap::new();
+        for (key, value) in self {
+            trail.enter_key(key);
+            let view = node.get(key).map(|node| value.view(node, trail, eye));
+            seen.insert(key.clone(), view.unwrap_or(View::Nothing));
+            trail.leave();
+        }
+        View::Map(seen)
     }
 }
 

@@ -31,6 +31,31 @@ macro_rules! table {
                 )*
             }
 
+            fn view<'r>(
+                &'r self,
+                node: &crate::tree::Node,
+                trail: &mut crate::walk::Trail<'r>,
+                eye: &mut dyn crate::view::Eye,
+            ) -> crate::view::View {
+                // A table told in one line of text is seen as that text.
+                if node.text().is_some() {
+                    return crate::view::as_written(node);
+                }
+                let outermost = trail.is_empty();
+                let mut seen = std::collections::BTreeMap::new();
+                $(
+                    let key = stringify!($field);
+                    let key = key.strip_suffix('_').unwrap_or(key);
+                    if !outermost || eye.wants(key) {
+                        trail.enter_key(key);
+                        let value = node.get(key).map(|node| crate::walk::Walk::view(&self.$field, node, trail, eye));
+                        seen.insert(key.to_owned(), value.unwrap_or(crate::view::View::Nothing));
+                        trail.leave();
+                    }
+                )*
+                crate::view::View::Map(seen)
+            }
+
             fn entry_name(&self) -> Option<&str> {
                 let $table = self;
                 $named
