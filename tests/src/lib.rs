@@ -1,4 +1,5 @@
 //! What the whole-program tests share: the examples, the hostile corpus and what must come of it, the binary.
+#![forbid(unsafe_code)]
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "helpers of tests")]
 
 pub mod corpus;

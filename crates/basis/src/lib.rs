@@ -10,6 +10,7 @@
 //! | [`table`]    | [`Table`]: values looked up by a key                              |
 //! | [`constant`] | [`Constants`]: named values that formulas use                     |
 //! | [`set`]      | [`LimitSet`]: the limits and tables of one file                   |
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod constant;

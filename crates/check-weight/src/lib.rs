@@ -3,6 +3,7 @@
 //! One file a check; the limits as data in `limits/`, one file a set. What the checks share: [`remedy`] (ways out that
 //! move, lighten, pump), [`subject`] (the loops over states and axles, and what to say without a subject) and [`working`]
 //! (numbers for a pocket calculator).
+#![forbid(unsafe_code)]
 
 pub mod axle_load;
 pub mod brake_setting;

@@ -10,7 +10,7 @@ use std::borrow::Cow;
 
 use basis::Basis;
 use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
-use physics::chance::chi_square_tail;
+use physics::chance::{chi_square_tail, two_sided};
 use quantity::{Dimension, Estimate, Z95};
 use rig_facts::{Ticket, Tickets};
 use rig_model::model::Weighing;
@@ -55,7 +55,8 @@ impl Check for ScaleAgreement {
             findings.push(CARD.about(cx, named(cx, path)).at(path).case("ticket").blocked(gap));
         }
         let used = || tickets.list.iter().filter(|ticket| !tickets.unused.iter().any(|(path, _)| *path == ticket.path));
-        findings.extend(used().map(|ticket| one(cx, tickets, ticket)));
+        let explained = Explained::by(cx, tickets);
+        findings.extend(used().map(|ticket| one(cx, explained.as_ref(), ticket)));
         findings.extend(used().filter(|ticket| is_whole(cx, ticket)).map(|ticket| bridge(cx, tickets, ticket)));
         findings
     }
@@ -139,16 +140,25 @@ fn accused(cx: &Context, tickets: &Tickets) -> String {
 /// A suspect is named from this share of the evidence on. A choice of this project.
 const NAMED_FROM: f64 = 0.05;
 
-fn one(cx: &Context, tickets: &Tickets, ticket: &Ticket) -> Finding {
+/// How far out the farthest of all tickets lies in the share of cases that the limit names, in standard deviations.
+struct Explained(f64);
+
+impl Explained {
+    /// None where no set of limits in force says when they disagree.
+    fn by(cx: &Context, tickets: &Tickets) -> Option<Self> {
+        let level = cx.limits("weight/agreement").into_iter().find_map(|held| match held.bound {
+            check::limits::HeldBound::AtLeast(level) => Some(level.value()),
+            _ => None,
+        })?;
+        Some(Self(two_sided(level / tickets.list.len().max(1) as f64)))
+    }
+}
+
+fn one(cx: &Context, explained: Option<&Explained>, ticket: &Ticket) -> Finding {
     let draft = CARD.about(cx, ticket.name.clone()).at(&ticket.path).case("ticket");
-    let level = cx.limits("weight/agreement").into_iter().find_map(|held| match held.bound {
-        check::limits::HeldBound::AtLeast(level) => Some(level.value()),
-        _ => None,
-    });
-    let Some(level) = level else {
+    let Some(Explained(reach)) = explained else {
         return draft.show(&absolute(&ticket.difference), Dimension::Mass, "no set of limits in force says when they disagree");
     };
-    let reach = reach(level, tickets.list.len());
     let explained = reach * ticket.difference.sd();
     let basis = Basis::physics("spread of reading and list together");
     let held = Held::at_most("what scales and guesses explain", Estimate::exact(explained), Dimension::Mass, basis);
@@ -165,7 +175,7 @@ fn one(cx: &Context, tickets: &Tickets, ticket: &Ticket) -> Finding {
             let off = working::kg(read.get() - listed.get());
             [
                 format!("{}: {read} kg read - {listed} kg by the list = {off}", ticket.what),
-                explained_line(reach, ticket.difference.sd()),
+                explained_line(*reach, ticket.difference.sd()),
             ]
         })
         .done()
@@ -174,20 +184,6 @@ fn one(cx: &Context, tickets: &Tickets, ticket: &Ticket) -> Finding {
 fn explained_line(reach: f64, sd: f64) -> String {
     let (reach, sd) = (working::figure(reach, 4), working::figure(sd, 3));
     format!("explained = {reach} x {sd} kg = {}", working::kg(reach.get() * sd.get()))
-}
-
-/// How far out the farthest of so many independent tickets lies, in standard deviations, in the share `level` of cases.
-fn reach(level: f64, tickets: usize) -> f64 {
-    let each = level / tickets.max(1) as f64;
-    let (mut low, mut high) = (0.0, 1.0);
-    while chi_square_tail(high * high, 1) > each {
-        high *= 2.0;
-    }
-    for _ in 0..f64::MANTISSA_DIGITS {
-        let middle = (low + high) / 2.0;
-        if chi_square_tail(middle * middle, 1) > each { low = middle } else { high = middle }
-    }
-    high
 }
 
 /// The size of a difference that is known: its doubt is what it is held against.

@@ -14,10 +14,12 @@
 //! | [`exhibit`] | [`Exhibit`]: the data of one picture                                         |
 //! | [`placement`]| where along the frame the body may go                                      |
 //! | [`asking`]  | what to find out next                                                       |
+//! | [`view`]    | what a check from outside sees of a rig                                       |
 //! | [`weighing`]| a day on the weighbridge                                                     |
 //! | [`audit`]   | [`Audit`]: everything one run says                                           |
 //! | [`registry`]| [`Registry`]: the explicit list of checks                                    |
 //! | [`day`]     | [`Day`]: a date                                                              |
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod asking;
@@ -33,6 +35,7 @@ pub mod placement;
 pub mod registry;
 pub mod remedy;
 mod shared;
+pub mod view;
 pub mod weighing;
 
 pub use audit::Audit;

@@ -16,6 +16,7 @@
 //! let why = kernel.call(wrong, &NoFiles).expect_err("no track").to_string();
 //! assert_eq!(why, "`track_m` is 0 m; wanted: over 0 to 1e6 m");
 //! ```
+#![forbid(unsafe_code)]
 
 mod error;
 mod shape;

@@ -30,6 +30,36 @@ pub fn chi_square_tail(chi_square: f64, dof: usize) -> f64 {
     if x < a + 1.0 { 1.0 - front * series(a, x) } else { front * fraction(a, x) }
 }
 
+/// How far out from the middle, in standard deviations, the share `tail` of a normal distribution lies, both sides
+/// together: 1.96 for 0.05. Infinite for 0 or less, 0 for 1 or more.
+///
+/// # Source
+/// The tail is that of a chi-square of one degree of freedom; Newton's steps from below, where the tail is convex
+/// (mathematics).
+///
+/// # Checked against
+/// Unit test: quantiles of printed tables.
+#[must_use]
+pub fn two_sided(tail: f64) -> f64 {
+    if tail.is_nan() || tail >= 1.0 {
+        return if tail.is_nan() { tail } else { 0.0 };
+    }
+    if tail <= 0.0 {
+        return f64::INFINITY;
+    }
+    let mut z = 0.0;
+    loop {
+        let density = (2.0 / std::f64::consts::PI).sqrt() * exp(-z * z / 2.0);
+        let step = (chi_square_tail(z * z, 1) - tail) / density;
+        let next = z + step;
+        // Rounding ends the rise.
+        if !(next > z && next.is_finite()) || step <= f64::EPSILON * next {
+            return z;
+        }
+        z = next;
+    }
+}
+
 /// ln gamma(n / 2): gamma(1/2) = sqrt(pi), gamma(1) = 1, and gamma(t + 1) = t gamma(t).
 fn ln_gamma_of_half(n: usize) -> f64 {
     let odd = n % 2 == 1;
@@ -97,6 +127,19 @@ mod tests {
         assert_eq!(chi_square_tail(1e300, 3), 0.0);
         assert!(chi_square_tail(f64::NAN, 3).is_nan());
         assert!(chi_square_tail(1e-300, 1) <= 1.0);
+    }
+
+    /// Source: quantiles of the normal distribution as every printed table has them. Known: from memory. Tolerance: their
+    /// last figure.
+    #[test]
+    fn two_sided_quantiles_of_printed_tables() {
+        for (tail, z) in [(0.3173, 1.0), (0.05, 1.959_964), (0.01, 2.575_829), (0.001, 3.290_527), (1e-9, 6.109_410)] {
+            let within = if tail == 0.3173 { 2e-4 } else { 1e-6 };
+            assert!((two_sided(tail) - z).abs() < within, "{tail}: {}", two_sided(tail));
+            assert!((chi_square_tail(two_sided(tail).powi(2), 1) / tail - 1.0).abs() < 1e-9, "{tail}");
+        }
+        assert_eq!((two_sided(1.0), two_sided(0.0)), (0.0, f64::INFINITY));
+        assert!(two_sided(f64::NAN).is_nan() && two_sided(1e-300).is_finite());
     }
 
     #[test]

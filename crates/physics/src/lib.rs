@@ -26,6 +26,7 @@
 //! | [`chance`]       | how often chance alone gives a chi-square this large                          |
 //! | [`range`]        | the ranges of inputs, written once for code, schema and manual                |
 //! | [`facts`]        | values with a source that the kernels use                                     |
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod bridge;

@@ -9,6 +9,7 @@
 //!
 //! What the types cannot catch: torque and energy have the same SI unit, a gauge pressure and an absolute one the same
 //! dimension, and a temperature difference is not a temperature. The name of the field has to say which is meant.
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 mod condition;

@@ -208,7 +208,9 @@ impl Sum {
             Terms::Slots(all) => {
                 self.reach(all.len());
                 self.slots.iter_mut().zip(all).for_each(|(slot, t)| *slot += weight * t);
-                for (id, t) in (0..).zip(all).skip(SLOTS_AT_MOST) {
+                let beyond = all.get(SLOTS_AT_MOST..).unwrap_or_default();
+                for (at, t) in beyond.iter().enumerate() {
+                    let id = u32::try_from(SLOTS_AT_MOST + at).unwrap_or(u32::MAX);
                     *self.far.entry(id).or_insert(0.0) += weight * t;
                 }
             }

@@ -13,6 +13,7 @@
 //! | [`draw`]     | one exhibit as a self-contained SVG                                               |
 //! | [`working`]  | the working of one check in one rig, with the numbers put in                      |
 //! | [`explain`]  | what a check asks, how it computes, what limits it, how to measure what it needs   |
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod ask;

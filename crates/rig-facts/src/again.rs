@@ -56,6 +56,7 @@ fn same_ledger(rig: &Rig, before: &Rig) -> bool {
         && rig.trailer == before.trailer
         && rig.envelope == before.envelope
         && rig.low_point == before.low_point
+        && rig.custom == before.custom
         && rig.axle.len() == before.axle.len()
         && rig.axle.iter().zip(&before.axle).all(|(axle, before)| same_but_tyres(axle, before))
 }

@@ -7,6 +7,7 @@ use quantity::{Dimension, Estimate, How, InputId};
 use rig_model::model::{Rig, RoadUse, StateKind};
 
 use crate::axles::Axles;
+use crate::custom;
 use crate::extents::{ChassisEnds, Extents, Outline, Taped};
 use crate::gap::Gap;
 use crate::inputs::{Input, Inputs, Kind};
@@ -203,6 +204,7 @@ impl Facts {
             .into_iter()
             .map(|loading| StateFacts::of(loading, rig, &ledger, &axles, &body, &outline, &mut inputs))
             .collect();
+        custom::read(&rig.custom, &mut inputs);
         let (mut inputs, tickets) = match before {
             Some(before) if inputs.begin(&before.inputs) => (Arc::clone(&before.inputs), Arc::clone(&before.tickets)),
             _ => {

@@ -26,6 +26,8 @@ pub enum Kind {
     Pressure,
     /// Stiffness of a spring or an axle.
     Stiffness,
+    /// Anything else in a table of the owner's own.
+    Other,
     /// Read off a plate or a paper: no spread unless stated.
     Plate,
 }
@@ -42,6 +44,7 @@ impl Kind {
             Self::Fill => Some("facts/fill-tolerance"),
             Self::Pressure => Some("facts/pressure-tolerance"),
             Self::Stiffness => Some("facts/stiffness-tolerance"),
+            Self::Other => Some("facts/other-tolerance"),
             Self::Plate => None,
         }
     }

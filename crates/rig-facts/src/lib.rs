@@ -21,12 +21,15 @@
 //! | [`ground`]      | where the rig touches the ground first                                     |
 //! | [`extents`]   | [`Extents`]: how far the rig reaches                                       |
 //! | [`parts`]     | [`Parts`](parts::Parts): what generic parts weigh, by piece or measure       |
+//! | [`custom`]    | values of the owner's own tables                                           |
 //! | [`forgotten`] | pieces that are usually on board and usually not in the list                |
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 mod again;
 pub mod ask;
 pub mod axles;
+pub mod custom;
 pub mod extents;
 pub mod facts;
 pub mod forgotten;

@@ -24,6 +24,7 @@
 //! assert_eq!((problems[0].place.line, problems[0].place.column), (6, 9));
 //! assert_eq!(problems[0].subject, "axle \"front\", rated");
 //! ```
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 mod check;

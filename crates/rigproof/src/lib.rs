@@ -37,6 +37,7 @@
 //! assert!((load - 4650.0).abs() < 1e-6);
 //! assert_eq!(front.verdict, check::Verdict::Fail);
 //! ```
+#![forbid(unsafe_code)]
 
 pub mod add;
 pub mod change;

@@ -1,6 +1,7 @@
 //! The command line: files, terminal, exit status. Everything else is in the rooms below.
 
 mod command;
+mod memory;
 mod output;
 mod status;
 

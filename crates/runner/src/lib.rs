@@ -8,6 +8,7 @@
 //! | [`excuse`]    | acceptances and replaced limits, and those that touch nothing                |
 //! | [`next`]      | what to measure next                                                         |
 //! | [`views`]     | pictures of the whole rig from facts                                         |
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod excuse;

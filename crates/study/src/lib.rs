@@ -7,6 +7,7 @@
 //! | [`told`]      | the rig with a value told to it, and its audit                 |
 //! | [`weighing`]  | the sheet for a day on the weighbridge                         |
 //! | [`probe`]     | asks a few checks of an edited copy                            |
+#![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod ask;

@@ -10,8 +10,8 @@ use crate::walk::Trail;
 /// What one field can be: the cells of its row.
 #[derive(Debug)]
 pub(crate) struct Usual {
-    /// The keys that lead to it, such as axle.tyre.pressure.
-    field: &'static str,
+    /// The keys that lead to it, such as axle.tyre.pressure, the last first: every value of every rig is looked up.
+    keys: Box<[&'static str]>,
     least: &'static str,
     most: &'static str,
     usual: &'static str,
@@ -43,21 +43,21 @@ pub(crate) fn ranges() -> &'static Ranges {
 impl Ranges {
     /// What the field can be in which the walk stands; none where only physics bounds it.
     pub(crate) fn of(&self, trail: &Trail<'_>) -> Option<&Usual> {
-        let last = trail.keys().next_back()?;
+        let last = trail.keys().next_back();
         let first = self.fields.partition_point(|usual| usual.last() < last);
         let same = self.fields.get(first..).unwrap_or(&[]).iter().take_while(|usual| usual.last() == last);
-        same.into_iter().find(|usual| trail.keys().eq(usual.field.split('.')))
+        same.into_iter().find(|usual| trail.keys().rev().eq(usual.keys.iter().copied()))
     }
 }
 
 impl Usual {
-    fn last(&self) -> &'static str {
-        self.field.rsplit('.').next().unwrap_or(self.field)
+    fn last(&self) -> Option<&'static str> {
+        self.keys.first().copied()
     }
 
     fn of(row: &[&'static str]) -> Option<Usual> {
         let [field, least, most, usual] = *row else { return None };
-        Some(Usual { field, least, most, usual, bounds: OnceLock::new() })
+        Some(Usual { keys: field.rsplit('.').collect(), least, most, usual, bounds: OnceLock::new() })
     }
 
     /// Whether the field can have this value, SI.
@@ -116,6 +116,10 @@ mod tests {
     use serde_json::Value;
     use std::collections::BTreeMap;
 
+    fn field_of(usual: &Usual) -> String {
+        usual.keys.iter().rev().copied().collect::<Vec<_>>().join(".")
+    }
+
     /// Every field of the schema that has a dimension, by its path without names.
     fn fields() -> BTreeMap<String, String> {
         fn visit(whole: &Value, schema: &Value, path: &str, found: &mut BTreeMap<String, String>) {
@@ -152,7 +156,7 @@ mod tests {
         // Nature bounds these, and what is steep is the owner's to know.
         let bounded = |dimension: &str| matches!(dimension, "slope" | "angle" | "share" | "ratio");
         let wanted: Vec<&String> = fields.iter().filter(|(_, dimension)| !bounded(dimension)).map(|(path, _)| path).collect();
-        let mut ranges: Vec<String> = ranges().fields.iter().map(|usual| usual.field.to_owned()).collect();
+        let mut ranges: Vec<String> = ranges().fields.iter().map(|usual| field_of(usual)).collect();
         ranges.sort();
         assert_eq!(ranges.iter().collect::<Vec<_>>(), wanted);
     }
@@ -179,7 +183,7 @@ mod tests {
         let fields = fields();
         let mut held = 0;
         for row in &ranges().fields {
-            let kind = &fields[row.field];
+            let kind = &fields[&field_of(row)];
             let dimension = *Dimension::ALL
                 .iter()
                 .find(|d| serde_json::to_value(d).unwrap().as_str() == Some(kind) || d.noun().replace(' ', "_") == *kind)
