@@ -4,6 +4,7 @@ use quantity::{Num, System};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::baseline::Baseline;
 use crate::exhibit::Exhibit;
 use crate::finding::{Finding, Verdict, Where};
 
@@ -45,8 +46,23 @@ pub struct Audit {
     pub inputs: Vec<AuditInput>,
     /// Data of the pictures, each once.
     pub exhibits: Vec<Exhibit>,
+    /// How it stands against an earlier audit, where it was held against one.
+    pub baseline: Option<Baseline>,
     /// Problems of the rig file; when there are any, nothing was checked.
     pub errors: Vec<InputError>,
+}
+
+impl Audit {
+    /// Whether something fails that is not accepted; strictly also where it is unsettled or missing. Held against an
+    /// earlier audit: whether something became worse.
+    #[must_use]
+    pub fn fails(&self, strict: bool) -> bool {
+        let counts = |finding: &Finding| match finding.since {
+            Some(since) => since.worse,
+            None => finding.accepted.is_none() && (finding.verdict == Verdict::Fail || (strict && finding.verdict.rank() > 0)),
+        };
+        self.findings.iter().any(counts)
+    }
 }
 
 /// Which units a report for people shows.

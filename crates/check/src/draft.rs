@@ -129,6 +129,7 @@ impl Card {
                 place: Where::default(),
                 cautions: if told { cautions.collect() } else { Vec::new() },
                 accepted: None,
+                since: None,
                 proposals: Vec::new(),
             },
         }

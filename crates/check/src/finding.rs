@@ -5,6 +5,7 @@ use quantity::{Dimension, Estimate, Num};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::baseline::Since;
 use crate::remedy::{Proposal, Remedy};
 
 /// The answer of a check.
@@ -237,6 +238,8 @@ pub struct Finding {
     pub cautions: Vec<String>,
     /// Set when the owner accepts the finding as it is.
     pub accepted: Option<Accepted>,
+    /// What it was in the earlier audit, where the audit was held against one.
+    pub since: Option<Since>,
     /// What the check proposes; the runner turns it into `remedies`.
     #[serde(skip)]
     pub proposals: Vec<Proposal>,

@@ -17,6 +17,7 @@
 //! | [`view`]    | what a check from outside sees of a rig                                       |
 //! | [`weighing`]| a day on the weighbridge                                                     |
 //! | [`audit`]   | [`Audit`]: everything one run says                                           |
+//! | [`baseline`]| what became worse since an earlier audit                                     |
 //! | [`registry`]| [`Registry`]: the explicit list of checks                                    |
 //! | [`day`]     | [`Day`]: a date                                                              |
 #![forbid(unsafe_code)]
@@ -24,6 +25,7 @@
 
 pub mod asking;
 pub mod audit;
+pub mod baseline;
 pub mod card;
 pub mod context;
 pub mod day;

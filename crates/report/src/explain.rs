@@ -17,7 +17,7 @@ pub fn render(card: &Card, limits: &[(String, Limit)], needs: &[(String, String)
     paper.line(&clean(&card.id));
     paper.running(0, &prose(&card.question));
     paper.blank();
-    paper.running(4, &prose(&format!("Asked {}. A failure {}.", asked(card.scope), leads_to(card.consequence))));
+    paper.running(4, &prose(&in_short(card)));
     paper.running(4, &prose(&sentence(&card.words)));
     formula(&mut paper, card);
     limited(&mut paper, card, limits);
@@ -45,6 +45,11 @@ pub fn list<'a>(cards: impl IntoIterator<Item = &'a Card>) -> String {
     }
     out.push_str(&format!("{}.  Full account of one: rigproof explain ID\n", crate::text::count(cards.len(), "check")));
     out
+}
+
+/// When it is asked, and what a failure leads to.
+pub(crate) fn in_short(card: &Card) -> String {
+    format!("Asked {}. A failure {}.", asked(card.scope), leads_to(card.consequence))
 }
 
 fn prose(text: &str) -> String {

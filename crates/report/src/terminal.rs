@@ -17,13 +17,14 @@
 //! | `plain`     | one line a finding                                           |
 //! | `problems`  | what is the matter with the rig file                         |
 
-mod block;
+pub(crate) mod block;
 mod closing;
-mod fold;
+pub(crate) mod fold;
 mod ladder;
 pub(crate) mod paper;
-mod plain;
+pub(crate) mod plain;
 mod problems;
+pub(crate) mod since;
 #[cfg(test)]
 mod tests;
 mod told;
@@ -102,6 +103,7 @@ pub fn render(audit: &Audit, look: &Look) -> String {
         rest(&mut paper, &folded, numbers, &mut told);
     }
     ladder::draw(&mut paper, audit, &folded);
+    since::section(&mut paper, audit);
     closing::last_lines(&mut paper, audit, &folded);
     paper.done()
 }
@@ -190,7 +192,8 @@ fn by_the_owner(paper: &mut Paper, folded: &Folded, numbers: Numbers, told: &mut
 }
 
 fn remarks(paper: &mut Paper, audit: &Audit) {
-    let mut others = audit.notes.iter().filter(|note| note.id != fold::TRADE_NOT_TOLD).peekable();
+    let mut others =
+        audit.notes.iter().filter(|note| note.id != fold::TRADE_NOT_TOLD && note.id != check::baseline::GONE).peekable();
     if others.peek().is_none() {
         return;
     }

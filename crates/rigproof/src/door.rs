@@ -240,6 +240,7 @@ fn unread(errors: Vec<InputError>, options: &Options, stamp: Stamp) -> Audit {
         measure_next: Vec::new(),
         inputs: Vec::new(),
         exhibits: Vec::new(),
+        baseline: None,
         errors,
     }
 }

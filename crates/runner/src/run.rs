@@ -82,6 +82,7 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
         faults,
         notes,
         exhibits,
+        baseline: None,
         errors: Vec::new(),
     }
 }

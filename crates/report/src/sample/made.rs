@@ -2,10 +2,24 @@
 
 use basis::{Basis, BasisKind, Known};
 use check::audit::{NextMeasurement, Note};
+use check::baseline::EarlierFinding;
 use check::finding::{Consequence, Finding, Measure, Need, Sense, Verdict, Where};
 use check::remedy::{Also, Effort, Remedy};
 use quantity::{Dimension, Num};
 use rig_model::{Edit, EditOp, Free};
+
+/// What an earlier audit says of a finding that is as it was.
+pub(super) fn earlier(finding: &Finding) -> EarlierFinding {
+    EarlierFinding {
+        check: finding.check.clone(),
+        about: finding.about.clone(),
+        path: finding.path.clone(),
+        case: finding.case.clone(),
+        state: finding.state.clone(),
+        verdict: finding.verdict,
+        utilisation: finding.utilisation,
+    }
+}
 
 pub(super) fn note(id: &str, text: &str, line: Option<u32>) -> Note {
     Note { id: id.to_owned(), text: text.to_owned(), place: line.map(|line| place(line, "accept[1]")) }
@@ -56,6 +70,7 @@ pub(super) fn blank(check: &str, about: &str, state: Option<&str>, verdict: Verd
         place: place(10, about),
         cautions: Vec::new(),
         accepted: None,
+        since: None,
         proposals: Vec::new(),
     }
 }

@@ -11,7 +11,8 @@ use super::of;
 
 /// Five inputs absent; two unsettled answers that hang on a pressure, three that hang on two masses; eight numbers that
 /// nothing limits.
-pub(crate) fn sparse() -> Audit {
+#[must_use]
+pub fn sparse() -> Audit {
     let mut findings = waiting();
     findings.extend(on_the_pressure());
     findings.extend(on_the_masses());

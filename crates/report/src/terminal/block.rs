@@ -67,12 +67,12 @@ pub(super) fn title_only(paper: &mut Paper, block: &Block<'_>) {
 }
 
 /// "weight/axle-load: front axle, travel-full".
-pub(super) fn subject(finding: &Finding) -> String {
+pub(crate) fn subject(finding: &Finding) -> String {
     clean(&format!("{}: {}", finding.check, about(finding)))
 }
 
 /// "front axle, travel-full": subject, question and state; none that the words before it have told.
-pub(super) fn about(finding: &Finding) -> String {
+pub(crate) fn about(finding: &Finding) -> String {
     let asked = asked(finding);
     match finding.state.as_deref() {
         Some(state) if !state.is_empty() && !asked.split(", ").any(|part| part == state) => {
@@ -139,7 +139,7 @@ fn rows(block: &Block<'_>, numbers: Numbers) -> Vec<Row> {
 }
 
 /// The basis in one line. What is the owner's own wish is told by those words, not by its place in the file.
-pub(super) fn basis_line(basis: &Basis) -> String {
+pub(crate) fn basis_line(basis: &Basis) -> String {
     let wish = basis.kind == BasisKind::Owner && basis.title.starts_with(WISHES);
     if wish { "your own wish".to_owned() } else { basis.line() }
 }
@@ -206,7 +206,7 @@ fn unsettled(paper: &mut Paper, block: &Block<'_>, told: &mut Told) {
     }
 }
 
-pub(super) fn need_text(need: &Need) -> String {
+pub(crate) fn need_text(need: &Need) -> String {
     let share = need.share.map(|share| format!(" ({} of the doubt)", numbers::percent(share.0))).unwrap_or_default();
     if need.how.is_empty() { format!("{}{share}", need.path) } else { format!("{}{share}: {}", need.path, need.how) }
 }

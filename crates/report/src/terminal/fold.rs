@@ -147,7 +147,7 @@ fn order(a: &Block<'_>, b: &Block<'_>) -> Ordering {
 }
 
 /// The order of two findings, the worse first; ties by key, so that the order never depends on anything else.
-fn worse_first(a: &Finding, b: &Finding) -> Ordering {
+pub(crate) fn worse_first(a: &Finding, b: &Finding) -> Ordering {
     let used = |finding: &Finding| finding.utilisation.map_or(f64::NEG_INFINITY, |u| u.0);
     a.consequence
         .cmp(&b.consequence)

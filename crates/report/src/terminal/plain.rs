@@ -28,6 +28,7 @@ pub(super) fn render(audit: &Audit, folded: &Folded<'_>, numbers: Numbers, all: 
     // A limit that the owner weakened is told also where the answer passes.
     let shown = rest.filter(|finding| all || finding.replaced.as_ref().is_some_and(|replaced| replaced.weaker));
     lines.extend(shown.map(|finding| line(audit, finding, numbers)));
+    lines.extend(super::since::lines(audit));
     let mut counts = closing::sentences(audit, folded);
     if !audit.faults.is_empty() {
         counts.push(format!("{} could not run.", crate::text::count(audit.faults.len(), "check")));
@@ -42,6 +43,16 @@ pub(super) fn render(audit: &Audit, folded: &Folded<'_>, numbers: Numbers, all: 
 fn line(audit: &Audit, finding: &Finding, numbers: Numbers) -> String {
     let mut parts = vec![format!("{}  {}", finding.verdict.word(), block::subject(finding))];
     parts.push(format!("{} if it fails", consequence(finding.consequence)));
+    parts.extend(told(finding, numbers));
+    if finding.place.line > 0 {
+        parts.push(clean(&format!("{}:{}:{}", audit.file, finding.place.line, finding.place.column)));
+    }
+    parts.join("; ")
+}
+
+/// All that is to be said of an answer beside its subject and its place, one thing each.
+pub(crate) fn told(finding: &Finding, numbers: Numbers) -> Vec<String> {
+    let mut parts = Vec::new();
     parts.extend(finding.sentence.as_deref().map(clean));
     for (words, measure) in [(&finding.demand_words, &finding.demand), (&finding.capacity_words, &finding.capacity)] {
         if let Some(measure) = measure {
@@ -62,10 +73,7 @@ fn line(audit: &Audit, finding: &Finding, numbers: Numbers) -> String {
     parts.extend(finding.replaced.as_ref().map(|replaced| block::replaced_text(replaced, block::dimension(finding), numbers)));
     parts.extend(finding.accepted.as_ref().map(|accepted| format!("accepted: {}", clean(&accepted.why))));
     parts.extend(finding.cautions.iter().map(|caution| format!("careful: {}", clean(caution))));
-    if finding.place.line > 0 {
-        parts.push(clean(&format!("{}:{}:{}", audit.file, finding.place.line, finding.place.column)));
-    }
-    parts.join("; ")
+    parts
 }
 
 fn consequence(consequence: Consequence) -> &'static str {

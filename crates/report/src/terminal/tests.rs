@@ -246,3 +246,19 @@ fn a_number_that_is_none_is_a_question_mark() {
         assert!(!report.contains("NaN") && !report.contains("inf ") && report.contains('?'), "{report}");
     }
 }
+
+#[test]
+fn against_an_earlier_audit_it_says_what_became_worse_and_that_the_rest_stood() {
+    let audit = sample::since();
+    let report = render(&audit, &look(100));
+    snapshot!("terminal-since", report);
+    let plain = render(&audit, &Look { plain: true, ..look(100) });
+    for text in [&report, &plain] {
+        assert!(text.contains("worse: weight/axle-load: front axle, travel-full: was pass 0.95, now fail 1.03"), "{text}");
+        assert!(text.contains("weight/frame-notch: left rail: not asked before, now fail"), "{text}");
+        assert_eq!(text.matches("worse: ").count(), 3);
+    }
+    // What is gone is told once, and not among the remarks.
+    assert_eq!(report.matches("tag axle, camped was").count(), 1);
+    assert_eq!(plain.matches("tag axle, camped was").count(), 1);
+}
