@@ -1,15 +1,21 @@
 //! `rigproof audit FILE...`
 
+mod form;
+mod look;
+mod past;
+
 use std::path::{Component, Path, PathBuf};
 
-use check::{Audit, Day, Detail, Verdict};
+use check::{Audit, Day, Detail};
 use clap::{Args, ValueEnum};
-use report::terminal::{self, Look};
+use report::terminal;
 use rig_model::{Syntax, read_rig_bytes};
 use rigproof::{Options, audit_bytes, registry};
 
 use crate::output;
 use crate::status::Status;
+use form::Form;
+use past::Past;
 
 /// What `rigproof audit` takes.
 #[derive(Debug, Args)]
@@ -20,8 +26,14 @@ pub(crate) struct AuditArguments {
     #[command(flatten)]
     choice: Choice,
     /// Form of the answer
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    format: Format,
+    #[arg(long, value_enum, default_value_t = Form::Text)]
+    format: Form,
+    /// Hold it against an earlier audit, written with --format json: only what became worse fails
+    ///
+    /// Worse is a verdict that rises (pass, then unsettled and missing, then fail), a new failure, or a failing utilisation
+    /// that rises by more than 0.005. With several files the earlier audits are found by the name of the file.
+    #[arg(long, value_name = "OLD.json", conflicts_with = "changes")]
+    baseline: Option<PathBuf>,
     /// Also fail on what is unsettled or missing
     #[arg(long)]
     strict: bool,
@@ -68,6 +80,7 @@ pub(crate) struct Choice {
     pub(crate) today: Option<Day>,
 }
 
+/// The forms of the commands that answer in two.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Format {
     /// For people
@@ -87,47 +100,75 @@ enum Colour {
 }
 
 pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
-    let look = look(arguments);
-    let several = arguments.files.len() > 1;
-    let for_people = arguments.format == Format::Text && !arguments.changes;
-    let (mut text, mut status) = (String::new(), Status::Fine);
+    let past = arguments.baseline.as_deref().map(Past::read).transpose()?;
+    let (mut audits, mut status) = (Vec::new(), Status::Fine);
     for file in &arguments.files {
-        let options = Options {
-            remedies: !arguments.no_remedies,
-            detail: if for_people { Detail::Report } else { Detail::Everything },
-            threads: arguments.threads.map(usize::from),
-            ..options(file, &arguments.choice)
-        };
-        let audit = match one(file, &options) {
-            Ok(audit) => audit,
+        match audited(arguments, past.as_ref(), file) {
+            Ok((audit, ended)) => {
+                status = status.and(ended);
+                audits.push((file.as_str(), audit));
+            }
             Err(why) => {
                 output::message(&why);
                 status = status.and(Status::Wrong);
-                continue;
             }
-        };
-        status = status.and(ended(&audit, arguments.strict));
-        match arguments.format {
-            Format::Json if several => text.push_str(&report::json::line(&audit)),
-            Format::Json => text.push_str(&report::json::render(&audit)),
-            Format::Text if !audit.errors.is_empty() => output::message(terminal::errors(&audit).trim_end()),
-            Format::Text if arguments.changes => {
-                let before = one(file, &Options { tries: Vec::new(), ..options })?;
-                text.push_str(&report::changes::render(&before, &audit, look.width));
-            }
-            Format::Text => {
-                if !text.is_empty() {
-                    text.push('\n');
-                }
-                text.push_str(&terminal::render(&audit, &look));
-            }
-        }
-        if arguments.format == Format::Json && !text.ends_with('\n') {
-            text.push('\n');
         }
     }
+    let text = match arguments.format {
+        Form::Text => for_people(arguments, &audits)?,
+        format => {
+            let audits: Vec<Audit> = audits.into_iter().map(|(_, audit)| audit).collect();
+            format.written(&audits, arguments.files.len() > 1, arguments.strict)
+        }
+    };
     output::result(&text, arguments.output.as_deref())?;
     Ok(status)
+}
+
+/// The audit of one file, held against the earlier one if there is one, and how that ends.
+fn audited(arguments: &AuditArguments, past: Option<&Past>, file: &str) -> Result<(Audit, Status), String> {
+    let mut audit = one(file, &wanted(arguments, file))?;
+    let mut status = Status::Fine;
+    if let Some(past) = past.filter(|_| audit.errors.is_empty()) {
+        past.compare(&mut audit, arguments.files.len() > 1, &arguments.choice, arguments.strict).unwrap_or_else(|why| {
+            output::message(&why);
+            status = Status::Wrong;
+        });
+    }
+    status = status.and(ended(&audit, arguments.strict));
+    Ok((audit, status))
+}
+
+/// The options of one file as the command line has them.
+fn wanted(arguments: &AuditArguments, file: &str) -> Options {
+    let report = arguments.format == Form::Text && !arguments.changes;
+    Options {
+        file: arguments.format.told(file),
+        remedies: !arguments.no_remedies,
+        detail: if report { Detail::Report } else { Detail::Everything },
+        threads: arguments.threads.map(usize::from),
+        ..options(file, &arguments.choice)
+    }
+}
+
+/// The reports one after the other; problems of a file go to stderr.
+fn for_people(arguments: &AuditArguments, audits: &[(&str, Audit)]) -> Result<String, String> {
+    let look = look::look(arguments);
+    let mut text = String::new();
+    for (file, audit) in audits {
+        if !audit.errors.is_empty() {
+            output::message(terminal::errors(audit).trim_end());
+        } else if arguments.changes {
+            let before = one(file, &Options { tries: Vec::new(), ..wanted(arguments, file) })?;
+            text.push_str(&report::changes::render(&before, audit, look.width));
+        } else {
+            if !text.is_empty() {
+                text.push('\n');
+            }
+            text.push_str(&terminal::render(audit, &look));
+        }
+    }
+    Ok(text)
 }
 
 /// Options for one file; the day is the clock's where none is given.
@@ -209,33 +250,10 @@ fn ended(audit: &Audit, strict: bool) -> Status {
     if !audit.faults.is_empty() {
         status = status.and(Status::Fault);
     }
-    let fails = |verdict| verdict == Verdict::Fail || (strict && matches!(verdict, Verdict::Unsettled | Verdict::Missing));
-    if audit.findings.iter().any(|finding| finding.accepted.is_none() && fails(finding.verdict)) {
+    if audit.fails(strict) {
         status = status.and(Status::Fails);
     }
     status
-}
-
-fn look(arguments: &AuditArguments) -> Look {
-    let terminal = output::on_terminal() && arguments.output.is_none();
-    let told = |name: &str| std::env::var(name).unwrap_or_default();
-    // NO_COLOR takes the hue and leaves the weights.
-    let (styled, hue) = match arguments.colour {
-        Colour::Always => (true, true),
-        Colour::Never => (false, false),
-        Colour::Auto => (terminal && told("TERM") != "dumb", told("NO_COLOR").is_empty()),
-    };
-    let own_width = terminal.then(terminal_size::terminal_size).flatten().map(|(width, _)| width.0);
-    let locale = [told("LC_ALL"), told("LC_CTYPE"), told("LANG")].into_iter().find(|word| !word.is_empty()).unwrap_or_default();
-    Look {
-        width: usize::from(arguments.width.or(own_width).unwrap_or(100).clamp(60, 100)),
-        styled: styled && !arguments.plain,
-        hue,
-        utf8: terminal && locale.to_ascii_lowercase().replace('-', "").contains("utf8"),
-        ladder: terminal || arguments.colour == Colour::Always,
-        plain: arguments.plain,
-        all: arguments.all,
-    }
 }
 
 /// Today in UTC.
