@@ -45,7 +45,22 @@ pub(crate) fn message(text: &str) {
 /// # Errors
 /// A sentence that names the file and why it cannot be read.
 pub(crate) fn read(path: &str) -> Result<Vec<u8>, String> {
-    let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
+    read_up_to(MAX_BYTES, path, "a rig file is a text of some kilobytes")
+}
+
+/// Reads earlier audits, which are longer than the rigs they are of.
+///
+/// # Errors
+/// A sentence that names the file and why it cannot be read.
+pub(crate) fn read_audits(path: &str) -> Result<Vec<u8>, String> {
+    read_up_to(MAX_AUDIT_BYTES, path, "an audit of a complete rig takes about one")
+}
+
+/// Earlier audits are read up to this size: as many complete rigs as one run would be given.
+const MAX_AUDIT_BYTES: usize = 16 * MAX_BYTES;
+
+fn read_up_to(most: usize, path: &str, usual: &str) -> Result<Vec<u8>, String> {
+    let limit = u64::try_from(most).unwrap_or(u64::MAX);
     let take = |from: &mut dyn Read| {
         let mut bytes = Vec::new();
         from.take(limit.saturating_add(1)).read_to_end(&mut bytes).map(|_| bytes)
@@ -53,11 +68,8 @@ pub(crate) fn read(path: &str) -> Result<Vec<u8>, String> {
     let bytes =
         if path == "-" { take(&mut io::stdin().lock()) } else { fs::File::open(path).and_then(|mut file| take(&mut file)) };
     let bytes = bytes.map_err(|why| format!("{path}: {why}"))?;
-    if bytes.len() > MAX_BYTES {
-        return Err(format!(
-            "{path}: this is larger than {} MiB; a rig file is a text of some kilobytes",
-            MAX_BYTES / (1024 * 1024)
-        ));
+    if bytes.len() > most {
+        return Err(format!("{path}: this is larger than {} MiB; {usual}", most / (1024 * 1024)));
     }
     Ok(bytes)
 }

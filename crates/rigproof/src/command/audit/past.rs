@@ -23,7 +23,7 @@ impl Past {
     /// A sentence with file, line and column where the text is no audit.
     pub(super) fn read(path: &Path) -> Result<Self, String> {
         let from = path.to_string_lossy().into_owned();
-        let bytes = output::read(&from)?;
+        let bytes = output::read_audits(&from)?;
         let audits = report::baseline::read(&bytes).map_err(|why| format!("{from}:{}:{}: {}", why.line, why.column, why.text))?;
         Ok(Self { from, audits })
     }
