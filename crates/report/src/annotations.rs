@@ -44,7 +44,7 @@ fn the_rest(level: Level, rest: usize) -> Annotation {
     Annotation { level, place: None, title: "rigproof".to_owned(), text }
 }
 
-/// Problems of the file first, then what could not run, then findings, the worst first.
+/// Problems of the file first, then what could not run or is gone, then findings, the worst first.
 fn of(audit: &Audit, strict: bool) -> Vec<Annotation> {
     let mut all: Vec<Annotation> = audit.errors.iter().map(|error| input_error(audit, error)).collect();
     all.extend(audit.faults.iter().map(|fault| Annotation {
@@ -53,12 +53,12 @@ fn of(audit: &Audit, strict: bool) -> Vec<Annotation> {
         title: clean(&format!("{}: could not run", fault.check)),
         text: clean(&fault.text),
     }));
-    all.extend(machine::worst_first(audit).into_iter().filter_map(|finding| answer(audit, finding, strict)));
     let gone: Vec<String> = audit.notes.iter().filter(|note| note.id == GONE).map(|note| clean(&note.text)).collect();
     if !gone.is_empty() {
         let text = format!("{} of the earlier audit: {}", count(gone.len(), "answer"), gone.join("; "));
         all.push(Annotation { level: Level::Note, place: None, title: "not asked any more".to_owned(), text });
     }
+    all.extend(machine::worst_first(audit).into_iter().filter_map(|finding| answer(audit, finding, strict)));
     all
 }
 

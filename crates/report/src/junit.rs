@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use check::audit::InputError;
+use check::baseline::GONE;
 use check::{Audit, Finding, Verdict};
 
 use crate::machine::{self, Standing};
@@ -104,7 +105,13 @@ fn suites(audit: &Audit, strict: bool, several: bool) -> Vec<Suite> {
         let name = if several { format!("{}: {trade}", audit.file) } else { trade.to_owned() };
         Suite { name, file: audit.file.clone(), properties: properties.clone(), cases }
     };
-    by_trade.into_iter().map(suite).collect()
+    let mut suites: Vec<Suite> = by_trade.into_iter().map(suite).collect();
+    // Once a file, whatever the number of trades.
+    if let Some(first) = suites.first_mut() {
+        let gone = audit.notes.iter().filter(|note| note.id == GONE);
+        first.properties.extend(gone.map(|note| ("gone", clean(&note.text))));
+    }
+    suites
 }
 
 /// No two cases of a class have the same name: the path is added where they would, and a number if that is not enough.
