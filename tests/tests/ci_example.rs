@@ -93,7 +93,7 @@ fn the_readme_shows_the_commands_of_the_recipe() {
     assert_eq!(commands("README.md"), recipe);
     let readme = std::fs::read_to_string(folder().join("README.md")).unwrap();
     let recipe = std::fs::read_to_string(folder().join("workflow.yml")).unwrap();
-    let before = "git show HEAD^1:rig.toml > before.toml";
-    assert!(readme.contains(before) && recipe.contains(before));
+    assert!(readme.contains("git show HEAD^1:rig.toml > before.toml"));
+    assert!(recipe.contains("git show \"$BEFORE:rig.toml\" > before.toml") && recipe.contains("|| 'HEAD^1' }}"));
     assert!(readme.contains("is invented"));
 }

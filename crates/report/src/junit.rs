@@ -7,13 +7,15 @@ use std::collections::BTreeMap;
 
 use check::audit::InputError;
 use check::baseline::GONE;
-use check::{Audit, Finding, Verdict};
+use check::{Audit, Finding, Measure, Verdict};
 
 use crate::machine::{self, Standing};
 use crate::text::clean;
 
 /// The suite and class of problems of the rig file.
 const INPUT: &str = "input";
+/// The SI unit of a ratio.
+const NO_UNIT: &str = "1";
 
 /// All audits as one document. With `several` files each suite is named after its file too. `strict`: what is unsettled or
 /// missing fails.
@@ -159,13 +161,19 @@ fn answer(audit: &Audit, finding: &Finding, strict: bool) -> Case {
 fn properties(finding: &Finding) -> Vec<(&'static str, String)> {
     let mut all = vec![("verdict", finding.verdict.word().to_owned()), ("consequence", finding.consequence.word().to_owned())];
     for (name, measure) in [("demand", &finding.demand), ("capacity", &finding.capacity), ("margin", &finding.margin)] {
-        all.extend(measure.as_ref().and_then(|m| Some((name, format!("{} {}", machine::figure(m.value)?, m.unit)))));
+        all.extend(measure.as_ref().and_then(amount).map(|amount| (name, amount)));
     }
     all.extend(finding.utilisation.and_then(machine::figure).map(|used| ("utilisation", used.to_string())));
     all.extend(finding.basis.as_ref().map(|basis| ("basis", clean(&basis.line()))));
     all.push(("path", clean(&finding.path)));
     all.extend(machine::since(finding).map(|since| ("since", since)));
     all
+}
+
+/// "5347.2 kg"; a bare number where the unit is one.
+fn amount(measure: &Measure) -> Option<String> {
+    let value = machine::figure(measure.value)?;
+    Some(if measure.unit == NO_UNIT { value.to_string() } else { format!("{value} {}", measure.unit) })
 }
 
 fn input_error(error: &InputError) -> Case {
@@ -263,6 +271,14 @@ mod tests {
         assert_eq!(names.len(), cases.len());
         assert!(cases.iter().any(|case| case.name.ends_with(" [axle[2]]")));
         assert!(cases.iter().any(|case| case.name.ends_with(" [axle[2]] (2)")));
+    }
+
+    #[test]
+    fn a_ratio_has_no_unit_and_a_load_has() {
+        let text = render(&[sample::audit()], false, false);
+        // The lamps' drop of 3.1 %, and the front axle's 5347.2 kg.
+        assert!(text.contains("<property name=\"demand\" value=\"0.031\"/>"));
+        assert!(text.contains("<property name=\"demand\" value=\"5347.2 kg\"/>"));
     }
 
     #[test]
