@@ -24,6 +24,20 @@ pub trait Check: Send + Sync {
     }
 }
 
+impl<T: Check + ?Sized> Check for Arc<T> {
+    fn card(&self) -> &Card {
+        (**self).card()
+    }
+
+    fn run(&self, cx: &Context) -> Vec<Finding> {
+        (**self).run(cx)
+    }
+
+    fn try_run(&self, cx: &Context) -> Result<Vec<Finding>, String> {
+        (**self).try_run(cx)
+    }
+}
+
 /// Two checks with the same id, or an id without a trade.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct RegistryFault(pub String);

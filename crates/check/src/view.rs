@@ -132,7 +132,7 @@ fn read_custom(view: &mut View, path: &mut String, by_path: &BTreeMap<&str, (Inp
 /// | `axle.NAME` | `load_kg`, `left_kg`, `right_kg` on the ground; `x_m`, `track_m`; `lifted` |
 /// | `front_x_m`, `rear_x_m`, `length_m`, `width_m`, `height_m` | how far the rig reaches |
 /// | `thing.NAME` | everything that weighs: `mass_kg`, `x_m`, `y_m`, `z_m` over ground, `out` |
-/// | `gaps` | by the keys above, joined by dots: `path` of the input that is wanted, `why` |
+/// | `gaps` | by the paths of the above, such as `axle[front].load_kg`: `path` of the input that is wanted, `why` |
 #[must_use]
 pub fn state(cx: &Context, state: &StateFacts) -> View {
     let mut gaps = BTreeMap::new();
@@ -173,7 +173,7 @@ pub fn state(cx: &Context, state: &StateFacts) -> View {
             ("track_m", axle.track.clone()),
         ];
         let mut seen: BTreeMap<String, View> =
-            values.into_iter().map(|(key, value)| (key.to_owned(), known(format!("axle.{}.{key}", axle.name), value))).collect();
+            values.into_iter().map(|(key, value)| (key.to_owned(), known(format!("axle{}.{key}", rig_model::path::entry(Some(&axle.name), index + 1)), value))).collect();
         seen.insert("lifted".to_owned(), View::Bool(state.lifted.get(index).copied().unwrap_or_default()));
         (axle.name.clone(), View::Map(seen))
     });
@@ -182,7 +182,7 @@ pub fn state(cx: &Context, state: &StateFacts) -> View {
         let [x, y, z] = item.at.clone();
         let values = [("mass_kg", item.mass.clone()), ("x_m", x), ("y_m", y), ("z_m", z)];
         let mut seen: BTreeMap<String, View> =
-            values.into_iter().map(|(key, value)| (key.to_owned(), known(format!("thing.{}.{key}", item.name), value))).collect();
+            values.into_iter().map(|(key, value)| (key.to_owned(), known(format!("thing{}.{key}", rig_model::path::entry(Some(&item.name), 1)), value))).collect();
         seen.insert("out".to_owned(), View::Bool(item.out));
         (item.name.clone(), View::Map(seen))
     });

@@ -12,6 +12,7 @@ use runner::{Orders, Stamp};
 use sha2::{Digest, Sha256};
 
 use crate::change;
+use crate::gather::{Gathered, ScriptText, gather};
 
 /// What to audit, and how.
 #[derive(Clone, Debug)]
@@ -36,6 +37,8 @@ pub struct Options {
     pub edits: Vec<Edit>,
     /// Text of the owner's own parts file, where the rig names one.
     pub parts: Option<String>,
+    /// The owner's own checks.
+    pub scripts: Vec<ScriptText>,
     /// Number of threads; the machine's where none.
     pub threads: Option<usize>,
 }
@@ -58,6 +61,7 @@ impl Options {
             tries: Vec::new(),
             edits: Vec::new(),
             parts: None,
+            scripts: Vec::new(),
             threads: None,
         }
     }
@@ -88,7 +92,20 @@ pub fn audit(text: &str, options: &Options) -> Audit {
 /// The same for bytes that may not even be text.
 #[must_use]
 pub fn audit_bytes(bytes: &[u8], options: &Options) -> Audit {
-    audit_with(registry(), bytes, options)
+    if options.scripts.is_empty() {
+        return audit_with(registry(), bytes, options);
+    }
+    audit_gathered(&gather(&options.scripts), bytes, options)
+}
+
+/// The same with checks that were gathered before.
+#[must_use]
+pub fn audit_gathered(gathered: &Gathered, bytes: &[u8], options: &Options) -> Audit {
+    let mut audit = audit_with(&gathered.registry, bytes, options);
+    if audit.errors.is_empty() {
+        audit.faults.extend(gathered.faults.iter().cloned());
+    }
+    audit
 }
 
 /// The same with another registry.
@@ -96,7 +113,7 @@ pub fn audit_bytes(bytes: &[u8], options: &Options) -> Audit {
 pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit {
     let stamp = Stamp {
         file: options.file.clone(),
-        sources: vec![SourceFile { path: options.file.clone(), sha256: hexadecimal(&Sha256::digest(bytes)) }],
+        sources: sources(bytes, options),
         version: env!("CARGO_PKG_VERSION").to_owned(),
     };
     let context = match context(registry, bytes, options) {
@@ -111,6 +128,13 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
         threads: options.threads,
     };
     runner::run(registry, context, &orders, stamp)
+}
+
+/// The rig file, and the scripts beside it.
+fn sources(bytes: &[u8], options: &Options) -> Vec<SourceFile> {
+    let source = |path: &str, bytes: &[u8]| SourceFile { path: path.to_owned(), sha256: hexadecimal(&Sha256::digest(bytes)) };
+    let scripts = options.scripts.iter().map(|script| source(&script.file, script.text.as_bytes()));
+    std::iter::once(source(&options.file, bytes)).chain(scripts).collect()
 }
 
 /// What checks and searches look at: the rig, its facts, its limits; with the changes to try made on a copy. Tickets were

@@ -42,8 +42,10 @@
 pub mod add;
 pub mod change;
 pub mod door;
+pub mod gather;
 pub mod start;
 pub mod tell;
 
 pub use check::Audit;
 pub use door::{Options, audit, audit_bytes, registry};
+pub use gather::{Gathered, ScriptText, gather};

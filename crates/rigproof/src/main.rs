@@ -11,5 +11,6 @@ use clap::Parser;
 
 fn main() -> ExitCode {
     runner::keep_panics_quiet();
+    script_checks::measure_memory_with(memory::held);
     command::run(command::Arguments::parse()).into()
 }

@@ -12,7 +12,6 @@ thread_local! {
 }
 
 /// Bytes that the calling thread holds.
-#[cfg_attr(not(test), expect(dead_code, reason = "scripts are bounded by it"))]
 pub(crate) fn held() -> usize {
     HELD.with(|held| usize::try_from(held.get()).unwrap_or_default())
 }

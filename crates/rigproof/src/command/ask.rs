@@ -5,7 +5,8 @@ use clap::Args;
 use report::terminal;
 use rigproof::{door, registry};
 
-use crate::command::audit::{Choice, Format, bytes_of, options};
+use crate::command::audit::{Choice, Format, options};
+use crate::command::own_files::bytes_of;
 use crate::output;
 use crate::status::Status;
 
@@ -30,8 +31,8 @@ pub(crate) struct AskArguments {
 }
 
 pub(crate) fn run(arguments: &AskArguments) -> Result<Status, String> {
-    let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today };
-    let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole))?;
+    let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today, scripts: Vec::new() };
+    let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole), &[])?;
     let context = door::context(registry(), &bytes, &options)
         .map_err(|errors| terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
     let asking = study::ask(registry(), &context);

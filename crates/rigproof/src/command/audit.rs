@@ -4,14 +4,14 @@ mod form;
 mod look;
 mod past;
 
-use std::path::{Component, Path, PathBuf};
+use std::path::{Path, PathBuf};
 
-use check::{Audit, Day, Detail};
+use check::{Audit, Card, Day, Detail};
 use clap::{Args, ValueEnum};
 use report::terminal;
-use rig_model::{Syntax, read_rig_bytes};
-use rigproof::{Options, audit_bytes, registry};
+use rigproof::{Options, audit_bytes, door, registry};
 
+use crate::command::own_files::bytes_of;
 use crate::output;
 use crate::status::Status;
 use form::Form;
@@ -78,6 +78,9 @@ pub(crate) struct Choice {
     /// The day to audit for, such as 2027-05-01; today if left out
     #[arg(long, value_name = "DATE")]
     pub(crate) today: Option<Day>,
+    /// Folder of further checks written in Rhai, or one such file; may be given several times
+    #[arg(long, value_name = "DIR")]
+    pub(crate) scripts: Vec<PathBuf>,
 }
 
 /// The forms of the commands that answer in two.
@@ -102,10 +105,12 @@ enum Colour {
 pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
     let past = arguments.baseline.as_deref().map(Past::read).transpose()?;
     let (mut audits, mut status) = (Vec::new(), Status::Fine);
+    let mut own_cards: Vec<Card> = Vec::new();
     for file in &arguments.files {
         match audited(arguments, past.as_ref(), file) {
-            Ok((audit, ended)) => {
+            Ok((audit, cards, ended)) => {
                 status = status.and(ended);
+                own_cards.extend(cards.into_iter().filter(|card| own_cards.iter().all(|known| known.id != card.id)).collect::<Vec<_>>());
                 audits.push((file.as_str(), audit));
             }
             Err(why) => {
@@ -118,7 +123,7 @@ pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
         Form::Text => for_people(arguments, &audits)?,
         format => {
             let audits: Vec<Audit> = audits.into_iter().map(|(_, audit)| audit).collect();
-            format.written(&audits, arguments.files.len() > 1, arguments.strict)
+            format.written(&audits, &own_cards, arguments.files.len() > 1, arguments.strict)
         }
     };
     output::result(&text, arguments.output.as_deref())?;
@@ -126,8 +131,8 @@ pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
 }
 
 /// The audit of one file, held against the earlier one if there is one, and how that ends.
-fn audited(arguments: &AuditArguments, past: Option<&Past>, file: &str) -> Result<(Audit, Status), String> {
-    let mut audit = one(file, &wanted(arguments, file))?;
+fn audited(arguments: &AuditArguments, past: Option<&Past>, file: &str) -> Result<(Audit, Vec<Card>, Status), String> {
+    let (mut audit, cards) = one_with_cards(file, &wanted(arguments, file), &arguments.choice.scripts)?;
     let mut status = Status::Fine;
     if let Some(past) = past.filter(|_| audit.errors.is_empty()) {
         past.compare(&mut audit, arguments.files.len() > 1, &arguments.choice, arguments.strict).unwrap_or_else(|why| {
@@ -136,7 +141,7 @@ fn audited(arguments: &AuditArguments, past: Option<&Past>, file: &str) -> Resul
         });
     }
     status = status.and(ended(&audit, arguments.strict));
-    Ok((audit, status))
+    Ok((audit, cards, status))
 }
 
 /// The options of one file as the command line has them.
@@ -159,7 +164,7 @@ fn for_people(arguments: &AuditArguments, audits: &[(&str, Audit)]) -> Result<St
         if !audit.errors.is_empty() {
             output::message(terminal::errors(audit).trim_end());
         } else if arguments.changes {
-            let before = one(file, &Options { tries: Vec::new(), ..wanted(arguments, file) })?;
+            let before = one(file, &Options { tries: Vec::new(), ..wanted(arguments, file) }, &arguments.choice.scripts)?;
             text.push_str(&report::changes::render(&before, audit, look.width));
         } else {
             if !text.is_empty() {
@@ -187,15 +192,25 @@ pub(crate) fn options(file: &str, choice: &Choice) -> Options {
 ///
 /// # Errors
 /// A sentence: the file cannot be read, or no check or state is called what was asked for.
-pub(crate) fn one(file: &str, options: &Options) -> Result<Audit, String> {
-    let (bytes, options) = bytes_of(file, options)?;
+pub(crate) fn one(file: &str, options: &Options, scripts: &[PathBuf]) -> Result<Audit, String> {
+    Ok(one_with_cards(file, options, scripts)?.0)
+}
+
+/// The same, and the cards of the checks that are not the program's own.
+fn one_with_cards(file: &str, options: &Options, scripts: &[PathBuf]) -> Result<(Audit, Vec<Card>), String> {
+    let (bytes, options) = bytes_of(file, options, scripts)?;
+    let gathered = (!options.scripts.is_empty()).then(|| rigproof::gather(&options.scripts));
+    let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
     for word in &options.only {
-        let known = registry().checks().iter().any(|check| check.card().id == *word || check.card().trade() == word);
+        let known = registry.checks().iter().any(|check| check.card().id == *word || check.card().trade() == word);
         if !known {
             return Err(format!("--only {word}: there is no such check or trade; `rigproof checks` lists them"));
         }
     }
-    let audit = audit_bytes(&bytes, &options);
+    let audit = match &gathered {
+        Some(gathered) => door::audit_gathered(gathered, &bytes, &options),
+        None => audit_bytes(&bytes, &options),
+    };
     if let Some(state) = &options.state
         && audit.errors.is_empty()
         && !audit.states.iter().any(|known| known.name == *state)
@@ -203,44 +218,8 @@ pub(crate) fn one(file: &str, options: &Options) -> Result<Audit, String> {
         let names: Vec<&str> = audit.states.iter().map(|state| state.name.as_str()).collect();
         return Err(format!("{file}: --state {state}: there is no such state; there are {}", names.join(", ")));
     }
-    Ok(audit)
+    Ok((audit, gathered.map(|gathered| gathered.own_cards()).unwrap_or_default()))
 }
-
-/// The bytes of a file, and the options with its syntax settled.
-///
-/// # Errors
-/// A sentence: the file cannot be read.
-pub(crate) fn bytes_of(file: &str, options: &Options) -> Result<(Vec<u8>, Options), String> {
-    let bytes = output::read(file)?;
-    let mut options = options.clone();
-    // Stdin has no ending: a JSON document begins with a brace, a TOML one never does.
-    if file == "-" {
-        options.json = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
-    }
-    options.parts = own_parts(file, &bytes, options.json)?;
-    Ok((bytes, options))
-}
-
-/// Text of the owner's parts file, where the rig names one: inside the rig's own folder and nowhere else.
-fn own_parts(file: &str, bytes: &[u8], json: bool) -> Result<Option<String>, String> {
-    // A cheap look first: nearly no rig names one.
-    if !bytes.windows(PARTS.len()).any(|window| window == PARTS) {
-        return Ok(None);
-    }
-    let syntax = if json { Syntax::Json } else { Syntax::Toml };
-    let Ok((_, rig)) = read_rig_bytes(bytes, syntax) else { return Ok(None) };
-    let Some(name) = rig.parts else { return Ok(None) };
-    let inside = Path::new(&name).components().all(|part| matches!(part, Component::Normal(_)));
-    if !inside {
-        return Err(format!("{file}: parts = \"{name}\": a file inside the rig's own folder is wanted"));
-    }
-    let folder = Path::new(file).parent().unwrap_or(Path::new(""));
-    let text = output::read(&folder.join(&name).to_string_lossy())?;
-    String::from_utf8(text).map(Some).map_err(|_| format!("{name}: this is not text in UTF-8"))
-}
-
-/// What a file that names a parts file must hold.
-const PARTS: &[u8] = b"parts";
 
 fn ended(audit: &Audit, strict: bool) -> Status {
     let mut status = Status::Fine;
@@ -257,7 +236,7 @@ fn ended(audit: &Audit, strict: bool) -> Status {
 }
 
 /// Today in UTC.
-fn clock() -> Day {
+pub(crate) fn clock() -> Day {
     let date = jiff::tz::TimeZone::UTC.to_datetime(jiff::Timestamp::now()).date();
     let part = |number: i8| u8::try_from(number).unwrap_or(1);
     Day { year: u16::try_from(date.year()).unwrap_or(1), month: part(date.month()), day: part(date.day()) }

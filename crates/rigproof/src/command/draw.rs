@@ -25,7 +25,7 @@ pub(crate) struct DrawArguments {
 pub(crate) fn run(arguments: &DrawArguments) -> Result<Status, String> {
     let mut options = options(&arguments.file, &arguments.choice);
     options.remedies = false;
-    let audit = one(&arguments.file, &options)?;
+    let audit = one(&arguments.file, &options, &arguments.choice.scripts)?;
     if !audit.errors.is_empty() {
         return Err(terminal::errors(&audit).trim_end().to_owned());
     }

@@ -3,9 +3,10 @@
 use check::{Card, Registry};
 use clap::Args;
 use report::terminal;
-use rigproof::registry;
+use rigproof::{Gathered, gather, registry};
 
 use crate::command::audit::{Choice, one, options};
+use crate::command::own_files::{bytes_of, scripts_in};
 use crate::output;
 use crate::status::Status;
 
@@ -31,8 +32,12 @@ pub(crate) fn list() -> Result<Status, String> {
 }
 
 pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
-    let registry = registry();
+    let gathered = own_checks(arguments)?;
+    let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
     let Some(check) = registry.find(&arguments.id) else {
+        if let Some(fault) = gathered.iter().flat_map(|gathered| &gathered.faults).next() {
+            return Err(fault.text.clone());
+        }
         let near: Vec<&str> =
             registry.checks().iter().map(|check| &*check.card().id).filter(|id| id.contains(&arguments.id)).collect();
         let hint =
@@ -52,7 +57,7 @@ pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
         let mut options = options(file, &arguments.choice);
         options.only = vec![card.id.to_string()];
         options.remedies = false;
-        let audit = one(file, &options)?;
+        let audit = one(file, &options, &arguments.choice.scripts)?;
         if !audit.errors.is_empty() {
             return Err(terminal::errors(&audit).trim_end().to_owned());
         }
@@ -61,6 +66,20 @@ pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
     }
     output::result(&text, None)?;
     Ok(Status::Fine)
+}
+
+/// The owner's own checks, where the rig or the command line names some.
+fn own_checks(arguments: &ExplainArguments) -> Result<Option<Gathered>, String> {
+    let mut scripts = Vec::new();
+    if let Some(file) = &arguments.file
+        && file != "-"
+    {
+        scripts = bytes_of(file, &options(file, &arguments.choice), &[])?.1.scripts;
+    }
+    for path in &arguments.choice.scripts {
+        scripts.extend(scripts_in(path)?);
+    }
+    Ok((!scripts.is_empty()).then(|| gather(&scripts)))
 }
 
 /// Every limit of every set that the card names, with the name of its set.

@@ -7,9 +7,11 @@ mod calc;
 mod draw;
 mod explain;
 mod manual;
+mod own_files;
 mod parts;
 mod place;
 mod schema;
+mod script;
 mod sheet;
 mod start;
 mod tell;
@@ -55,6 +57,8 @@ enum Command {
     Calc(calc::CalcArguments),
     /// Print the JSON schema of rig files or of audits
     Schema(schema::SchemaArguments),
+    /// Write, try and test checks of your own
+    Script(script::ScriptArguments),
     /// Print completions for a shell
     Completions(manual::CompletionArguments),
     /// Print the manual page
@@ -76,6 +80,7 @@ pub(crate) fn run(arguments: Arguments) -> Status {
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Calc(arguments) => calc::run(&arguments),
         Command::Schema(arguments) => schema::run(&arguments),
+        Command::Script(arguments) => script::run(&arguments),
         Command::Completions(arguments) => manual::completions(&arguments),
         Command::Man => manual::page(),
     };

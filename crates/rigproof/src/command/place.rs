@@ -6,7 +6,8 @@ use clap::Args;
 use report::terminal;
 use rigproof::{door, registry};
 
-use crate::command::audit::{Choice, Format, bytes_of, options};
+use crate::command::audit::{Choice, Format, options};
+use crate::command::own_files::bytes_of;
 use crate::output;
 use crate::status::Status;
 
@@ -31,7 +32,7 @@ pub(crate) struct PlaceArguments {
 
 pub(crate) fn run(arguments: &PlaceArguments) -> Result<Status, String> {
     let options = options(&arguments.file, &arguments.choice);
-    let (bytes, options) = bytes_of(&arguments.file, &options)?;
+    let (bytes, options) = bytes_of(&arguments.file, &options, &arguments.choice.scripts)?;
     let context = door::context(registry(), &bytes, &options)
         .map_err(|errors| terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
     let placement = study::place(registry(), &context).map_err(|wanted| {

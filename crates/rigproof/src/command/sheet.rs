@@ -5,7 +5,8 @@ use clap::{Args, ValueEnum};
 use report::terminal;
 use rigproof::{door, registry};
 
-use crate::command::audit::{Choice, bytes_of, options};
+use crate::command::audit::{Choice, options};
+use crate::command::own_files::bytes_of;
 use crate::output;
 use crate::status::Status;
 
@@ -37,8 +38,8 @@ enum Of {
 
 pub(crate) fn run(arguments: &SheetArguments) -> Result<Status, String> {
     let Of::Weighing = arguments.of;
-    let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today };
-    let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole))?;
+    let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today, scripts: Vec::new() };
+    let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole), &[])?;
     let context = door::context(registry(), &bytes, &options)
         .map_err(|errors| terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
     let day = study::weighing_day(&context, arguments.state.as_deref()).map_err(|why| format!("{}: {why}", arguments.file))?;

@@ -26,15 +26,15 @@ pub(super) enum Form {
 }
 
 impl Form {
-    /// All audits in a form for programs. Whether there are `several` is a matter of what was asked for, not of what could be
+    /// All audits in a form for programs; `own` are the cards of checks that are not the program's. Whether there are `several` is a matter of what was asked for, not of what could be
     /// read.
-    pub(super) fn written(self, audits: &[Audit], several: bool, strict: bool) -> String {
+    pub(super) fn written(self, audits: &[Audit], own: &[Card], several: bool, strict: bool) -> String {
         match self {
             Self::Text => String::new(),
             Self::Json if several => audits.iter().map(report::json::line).collect(),
             Self::Json => audits.iter().map(report::json::render).collect(),
             Self::Sarif => {
-                let cards: Vec<&Card> = registry().checks().iter().map(|check| check.card()).collect();
+                let cards: Vec<&Card> = registry().checks().iter().map(|check| check.card()).chain(own).collect();
                 report::sarif::render(audits, &cards, strict)
             }
             Self::Junit => report::junit::render(audits, several, strict),

@@ -1,0 +1,98 @@
+//! Files beside a rig: the rig itself, the owner's parts, the owner's checks.
+
+use std::path::{Component, Path, PathBuf};
+
+use rig_model::{Rig, Syntax, read_rig_bytes};
+use rigproof::{Options, ScriptText};
+
+use crate::output;
+
+/// The bytes of a rig file, and the options with its syntax settled and the files that it names read; then the scripts
+/// that the command line names.
+///
+/// # Errors
+/// A sentence: a file cannot be read.
+pub(crate) fn bytes_of(file: &str, options: &Options, scripts: &[PathBuf]) -> Result<(Vec<u8>, Options), String> {
+    let bytes = output::read(file)?;
+    let mut options = options.clone();
+    // Stdin has no ending: a JSON document begins with a brace, a TOML one never does.
+    if file == "-" {
+        options.json = bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'{');
+    }
+    if let Some(rig) = rig_with_files(&bytes, options.json) {
+        let folder = Path::new(file).parent().unwrap_or(Path::new(""));
+        if let Some(name) = &rig.parts {
+            options.parts = Some(text_of(&inside(file, "parts", folder, name)?)?);
+        }
+        if let Some(name) = &rig.scripts {
+            options.scripts = scripts_in(&inside(file, "scripts", folder, name)?)?;
+        }
+    }
+    for path in scripts {
+        for script in scripts_in(path)? {
+            if options.scripts.iter().all(|known| known.file != script.file) {
+                options.scripts.push(script);
+            }
+        }
+    }
+    Ok((bytes, options))
+}
+
+/// The rig, where it may name files beside it. A cheap look first: nearly no rig names one.
+fn rig_with_files(bytes: &[u8], json: bool) -> Option<Rig> {
+    const KEYS: [&[u8]; 2] = [b"parts", b"scripts"];
+    if !KEYS.iter().any(|key| bytes.windows(key.len()).any(|window| window == *key)) {
+        return None;
+    }
+    let syntax = if json { Syntax::Json } else { Syntax::Toml };
+    read_rig_bytes(bytes, syntax).ok().map(|(_, rig)| rig)
+}
+
+/// A path that a rig names: inside the rig's own folder and nowhere else.
+fn inside(file: &str, key: &str, folder: &Path, name: &str) -> Result<PathBuf, String> {
+    if Path::new(name).components().all(|part| matches!(part, Component::Normal(_))) {
+        return Ok(folder.join(name));
+    }
+    Err(format!("{file}: {key} = \"{name}\": a place inside the rig's own folder is wanted"))
+}
+
+/// Every `.rhai` file of a folder, in the order of their names; or the one file.
+///
+/// # Errors
+/// A sentence: there is no such folder or file, or one is not text.
+pub(crate) fn scripts_in(path: &Path) -> Result<Vec<ScriptText>, String> {
+    let files = files_in(path, "rhai")?;
+    if files.is_empty() {
+        return Err(format!("{}: there is no file in it that ends in .rhai", path.display()));
+    }
+    files.into_iter().map(|file| Ok(ScriptText { text: text_of(&file)?, file: file.to_string_lossy().into_owned() })).collect()
+}
+
+/// Every file of a folder with that ending, in the order of their names; or the one file.
+///
+/// # Errors
+/// A sentence: there is no such folder or file.
+pub(crate) fn files_in(path: &Path, ending: &str) -> Result<Vec<PathBuf>, String> {
+    if !path.is_dir() {
+        return Ok(vec![path.to_owned()]);
+    }
+    let cannot = |why: std::io::Error| format!("{}: the folder cannot be read: {why}", path.display());
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(path).map_err(cannot)? {
+        let file = entry.map_err(cannot)?.path();
+        if file.extension().is_some_and(|is| is == ending) {
+            files.push(file);
+        }
+    }
+    files.sort();
+    Ok(files)
+}
+
+/// Text of a file.
+///
+/// # Errors
+/// A sentence: it cannot be read, or is not text.
+pub(crate) fn text_of(path: &Path) -> Result<String, String> {
+    let bytes = output::read(&path.to_string_lossy())?;
+    String::from_utf8(bytes).map_err(|_| format!("{}: this is not text in UTF-8", path.display()))
+}
