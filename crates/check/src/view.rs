@@ -172,8 +172,12 @@ pub fn state(cx: &Context, state: &StateFacts) -> View {
             ("x_m", axle.x.clone()),
             ("track_m", axle.track.clone()),
         ];
-        let mut seen: BTreeMap<String, View> =
-            values.into_iter().map(|(key, value)| (key.to_owned(), known(format!("axle{}.{key}", rig_model::path::entry(Some(&axle.name), index + 1)), value))).collect();
+        let mut seen: BTreeMap<String, View> = values
+            .into_iter()
+            .map(|(key, value)| {
+                (key.to_owned(), known(format!("axle{}.{key}", rig_model::path::entry(Some(&axle.name), index + 1)), value))
+            })
+            .collect();
         seen.insert("lifted".to_owned(), View::Bool(state.lifted.get(index).copied().unwrap_or_default()));
         (axle.name.clone(), View::Map(seen))
     });
@@ -181,8 +185,12 @@ pub fn state(cx: &Context, state: &StateFacts) -> View {
     let things = state.items.iter().filter(|item| item.kind != ItemKind::Chassis).map(|item| {
         let [x, y, z] = item.at.clone();
         let values = [("mass_kg", item.mass.clone()), ("x_m", x), ("y_m", y), ("z_m", z)];
-        let mut seen: BTreeMap<String, View> =
-            values.into_iter().map(|(key, value)| (key.to_owned(), known(format!("thing{}.{key}", rig_model::path::entry(Some(&item.name), 1)), value))).collect();
+        let mut seen: BTreeMap<String, View> = values
+            .into_iter()
+            .map(|(key, value)| {
+                (key.to_owned(), known(format!("thing{}.{key}", rig_model::path::entry(Some(&item.name), 1)), value))
+            })
+            .collect();
         seen.insert("out".to_owned(), View::Bool(item.out));
         (item.name.clone(), View::Map(seen))
     });

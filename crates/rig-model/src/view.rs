@@ -139,6 +139,7 @@ mod tests {
         assert_eq!(get(&["mass", "crate", "at"]), View::List(at.to_vec()));
         assert_eq!(get(&["mass", "crate", "in"]), View::Text("body".to_owned()));
         assert_eq!(get(&["custom", "crane", "rope"]), View::Text("8 mm".to_owned()));
+        assert_eq!(get(&["seat"]), View::Map(BTreeMap::new()), "a list that is absent has no entries");
         assert!(!all.contains_key("tank") && all["trailer"] == View::Nothing && all["use"] == View::Nothing);
     }
 }

@@ -105,6 +105,14 @@ pub trait Walk {
         view::as_written(node)
     }
 
+    /// What is seen where such a part is absent.
+    fn absent() -> View
+    where
+        Self: Sized,
+    {
+        View::Nothing
+    }
+
     /// The name that tells this entry of a list from the others.
     fn entry_name(&self) -> Option<&str> {
         None
@@ -219,6 +227,10 @@ impl<T: Walk> Walk for Vec<T> {
     fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
         view::of_entries(self, node, trail, eye)
     }
+
+    fn absent() -> View {
+        View::Map(BTreeMap::new())
+    }
 }
 
 impl<T: Walk, const N: usize> Walk for [T; N] {
@@ -249,6 +261,10 @@ impl<T: Walk> Walk for BTreeMap<String, T> {
             trail.leave();
         }
         View::Map(seen)
+    }
+
+    fn absent() -> View {
+        View::Map(BTreeMap::new())
     }
 }
 

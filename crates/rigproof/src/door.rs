@@ -111,11 +111,8 @@ pub fn audit_gathered(gathered: &Gathered, bytes: &[u8], options: &Options) -> A
 /// The same with another registry.
 #[must_use]
 pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit {
-    let stamp = Stamp {
-        file: options.file.clone(),
-        sources: sources(bytes, options),
-        version: env!("CARGO_PKG_VERSION").to_owned(),
-    };
+    let stamp =
+        Stamp { file: options.file.clone(), sources: sources(bytes, options), version: env!("CARGO_PKG_VERSION").to_owned() };
     let context = match context(registry, bytes, options) {
         Ok(context) => context,
         Err(errors) => return unread(errors, options, stamp),

@@ -133,7 +133,11 @@ impl Bound {
             (None, None) => return Err("the card does not say what it `measures`, such as \"mass\"".to_owned()),
         };
         if let Some(measures) = measures.filter(|measures| *measures != held.dimension) {
-            return Err(format!("the limit is {} and the check measures {}", held.dimension.with_article(), measures.with_article()));
+            return Err(format!(
+                "the limit is {} and the check measures {}",
+                held.dimension.with_article(),
+                measures.with_article()
+            ));
         }
         if let Some(name) = &self.name {
             held.name.clone_from(name);
@@ -156,12 +160,7 @@ fn subject(card: &Card) -> String {
 }
 
 /// What a script gave back: one answer or a list of them.
-pub(crate) fn findings(
-    given: Dynamic,
-    told: &Told,
-    cx: &Context,
-    state: Option<&StateFacts>,
-) -> Result<Vec<Finding>, String> {
+pub(crate) fn findings(given: Dynamic, told: &Told, cx: &Context, state: Option<&StateFacts>) -> Result<Vec<Finding>, String> {
     let said = match given.clone().try_cast::<Said>() {
         Some(one) => vec![one],
         None => match given.clone().try_cast::<Array>() {
@@ -169,7 +168,8 @@ pub(crate) fn findings(
                 .into_iter()
                 .map(|one| {
                     let what = noun(&one);
-                    one.try_cast::<Said>().ok_or_else(|| format!("answer gave a list with {what} in it; every entry is an answer"))
+                    one.try_cast::<Said>()
+                        .ok_or_else(|| format!("answer gave a list with {what} in it; every entry is an answer"))
                 })
                 .collect::<Result<Vec<_>, _>>()?,
             None => return Err(format!("answer gave {}; an answer, or a list of answers, is wanted", noun(&given))),

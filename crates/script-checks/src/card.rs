@@ -20,7 +20,18 @@ pub(crate) struct Told {
 }
 
 const KEYS: [&str; 13] = [
-    "id", "question", "demand", "capacity", "measures", "consequence", "scope", "basis", "needs", "uses", "limits", "formula",
+    "id",
+    "question",
+    "demand",
+    "capacity",
+    "measures",
+    "consequence",
+    "scope",
+    "basis",
+    "needs",
+    "uses",
+    "limits",
+    "formula",
     "cautions",
 ];
 
@@ -49,8 +60,7 @@ pub(crate) fn read(value: &Value, taken_trades: &[&str]) -> Result<Told, Vec<Str
     };
     let scope = reader.scope();
     let basis = reader.basis();
-    let [needs, uses, limits, formula, cautions] =
-        ["needs", "uses", "limits", "formula", "cautions"].map(|key| reader.list(key));
+    let [needs, uses, limits, formula, cautions] = ["needs", "uses", "limits", "formula", "cautions"].map(|key| reader.list(key));
     let [demand, capacity] = [("demand", "is"), ("capacity", "may be")].map(|(key, usual)| reader.verb(key, usual));
     if let Some(id) = &id {
         reader.check_id(id, taken_trades);
@@ -151,7 +161,8 @@ impl Reader<'_> {
 
     fn list(&mut self, key: &str) -> Vec<String> {
         let Some(value) = self.table.get(key) else { return Vec::new() };
-        let all = value.as_array().map(|list| list.iter().map(|word| word.as_str().map(str::to_owned)).collect::<Option<Vec<_>>>());
+        let all =
+            value.as_array().map(|list| list.iter().map(|word| word.as_str().map(str::to_owned)).collect::<Option<Vec<_>>>());
         all.flatten().unwrap_or_else(|| {
             self.wrong.push(format!("card: `{key}` is wanted as a list of texts, such as [\"mass\"]"));
             Vec::new()
@@ -159,16 +170,17 @@ impl Reader<'_> {
     }
 
     fn check_id(&mut self, id: &str, taken_trades: &[&str]) {
-        let word = |part: &str| {
-            !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
-        };
+        let word =
+            |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
         match id.split_once('/') {
             Some((trade, name)) if word(trade) && word(name) => {
                 if taken_trades.contains(&trade) {
                     self.wrong.push(format!("card: the trade `{trade}` is taken; an id of your own begins with a word of your own, such as yard/{name}"));
                 }
             }
-            _ => self.wrong.push(format!("card: the id \"{id}\" is written trade/what-is-asked, in small letters, figures and dashes")),
+            _ => self
+                .wrong
+                .push(format!("card: the id \"{id}\" is written trade/what-is-asked, in small letters, figures and dashes")),
         }
     }
 }

@@ -84,7 +84,9 @@ impl Case {
     pub fn differences(&self, findings: &[Finding], fault: Option<&str>) -> Vec<String> {
         match (&self.fault, fault) {
             (Some(wanted), Some(fault)) if fault.contains(wanted.as_str()) => return Vec::new(),
-            (Some(wanted), Some(fault)) => return vec![format!("a fault with the words \"{wanted}\" is wanted, and it says: {fault}")],
+            (Some(wanted), Some(fault)) => {
+                return vec![format!("a fault with the words \"{wanted}\" is wanted, and it says: {fault}")];
+            }
             (Some(wanted), None) => return vec![format!("a fault with the words \"{wanted}\" is wanted, and there is none")],
             (None, Some(fault)) => return vec![format!("it could not run: {fault}")],
             (None, None) => {}

@@ -10,8 +10,7 @@ pub(crate) fn register(engine: &mut Engine) {
     engine.register_type_with_name::<Doubt>("number in doubt");
     engine.register_global_module(exported_module!(numbers).into());
     type Operation = fn(Estimate, Estimate) -> Estimate;
-    let operations: [(&str, Operation); 4] =
-        [("+", |a, b| a + b), ("-", |a, b| a - b), ("*", |a, b| a * b), ("/", |a, b| a / b)];
+    let operations: [(&str, Operation); 4] = [("+", |a, b| a + b), ("-", |a, b| a - b), ("*", |a, b| a * b), ("/", |a, b| a / b)];
     for (sign, operation) in operations {
         // Pairs of plain numbers and of texts the engine knows by itself; what is left comes here.
         FuncRegistration::new(sign).register_into_engine(engine, move |a: Dynamic, b: Dynamic| -> Answered<Dynamic> {

@@ -65,7 +65,8 @@ fn spread(kernel: &Kernel, answer: &Value, way: &str, slopes: &[Beside<'_>]) -> 
             Ok(of_estimate(doubt.offset(middle - doubt.value())))
         }
         Value::Object(map) => {
-            let all = map.iter().map(|(key, value)| Ok((key.as_str().into(), spread(kernel, value, &format!("{way}/{key}"), slopes)?)));
+            let all =
+                map.iter().map(|(key, value)| Ok((key.as_str().into(), spread(kernel, value, &format!("{way}/{key}"), slopes)?)));
             all.collect::<Answered<Map>>().map(Dynamic::from_map)
         }
         Value::Array(list) => {

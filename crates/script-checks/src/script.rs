@@ -48,8 +48,8 @@ impl Script {
         if text.len() > bounds::FILE {
             return Err(fault(format!("{file}:1:1: a script of more than {} KB is not read", bounds::FILE >> 10)));
         }
-        let mut tree = guarded(file, || sandbox::engine().compile(text).map_err(|error| faults::of_parsing(file, &error)))
-            .map_err(fault)?;
+        let mut tree =
+            guarded(file, || sandbox::engine().compile(text).map_err(|error| faults::of_parsing(file, &error))).map_err(fault)?;
         tree.set_source(file);
         let mut wanted = Vec::new();
         for (name, parameters, written) in [("card", 0, "fn card() { .. }"), ("answer", 2, "fn answer(cx, state) { .. }")] {
@@ -119,10 +119,11 @@ impl Script {
         });
         let mut seen = Map::clone(&common);
         let name = told.card.id.split_once('/').map_or("", |(_, name)| name);
-        let own = match seen.get("rig").and_then(|rig| rig.read_lock::<Map>()?.get("custom")?.read_lock::<Map>()?.get(name).cloned()) {
-            Some(own) => own,
-            None => Dynamic::from_map(Map::new()),
-        };
+        let own =
+            match seen.get("rig").and_then(|rig| rig.read_lock::<Map>()?.get("custom")?.read_lock::<Map>()?.get(name).cloned()) {
+                Some(own) => own,
+                None => Dynamic::from_map(Map::new()),
+            };
         seen.insert("custom".into(), own);
         let limits = told.card.limits.iter().map(|id| (id.into(), of_held(cx.limits(id)))).collect();
         seen.insert("limits".into(), Dynamic::from_map(limits));
@@ -232,4 +233,3 @@ fn place_of(tree: &AST, name: &str) -> rhai::Position {
         .find(|(_, _, found, _, _)| *found == name)
         .map_or(rhai::Position::NONE, |(_, _, _, _, function)| function.body.start_position())
 }
-

@@ -139,7 +139,9 @@ mod words {
                         None => wrong(format!("compare wants limits, such as at_most(\"25 kg\"), and this is {}", noun(&one))),
                     })
                     .collect::<Answered<Vec<_>>>()?,
-                None => return wrong(format!("compare wants a limit, such as at_most(\"25 kg\"), and this is {}", noun(&limits))),
+                None => {
+                    return wrong(format!("compare wants a limit, such as at_most(\"25 kg\"), and this is {}", noun(&limits)));
+                }
             },
         };
         Ok(Said::new(What::Compare(demand, limits)))
@@ -208,20 +210,17 @@ mod words {
     #[rhai_fn(name = "basis", return_raw)]
     pub fn basis(limit: Bound, kind: &str, title: &str) -> Answered<Bound> {
         let Ok(kind) = serde_json::from_value::<BasisKind>(serde_json::Value::from(kind)) else {
-            return wrong(format!("\"{kind}\" is no kind of basis; there are regulation, standard, handbook, physics, common-practice, data-plate, owner"));
+            return wrong(format!(
+                "\"{kind}\" is no kind of basis; there are regulation, standard, handbook, physics, common-practice, data-plate, owner"
+            ));
         };
         let basis = match kind {
             BasisKind::DataPlate => Basis::data_plate(title),
             BasisKind::Owner => Basis::owner(title),
             BasisKind::Physics => Basis::physics(title),
-            _ => Basis {
-                kind,
-                title: title.to_owned(),
-                clause: None,
-                edition: None,
-                known: basis::Known::FromMemory,
-                seen: None,
-            },
+            _ => {
+                Basis { kind, title: title.to_owned(), clause: None, edition: None, known: basis::Known::FromMemory, seen: None }
+            }
         };
         match basis.fault() {
             Some(fault) => wrong(fault),
@@ -285,7 +284,9 @@ mod words {
                     }
                 }
             }
-            (None, None) => return wrong(format!("working wants a line of text or a list of them, and this is {}", noun(&lines))),
+            (None, None) => {
+                return wrong(format!("working wants a line of text or a list of them, and this is {}", noun(&lines)));
+            }
         }
         Ok(answer)
     }

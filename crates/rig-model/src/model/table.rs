@@ -49,7 +49,7 @@ macro_rules! table {
                     if !outermost || eye.wants(key) {
                         trail.enter_key(key);
                         let value = node.get(key).map(|node| crate::walk::Walk::view(&self.$field, node, trail, eye));
-                        seen.insert(key.to_owned(), value.unwrap_or(crate::view::View::Nothing));
+                        seen.insert(key.to_owned(), value.unwrap_or_else(<$type as crate::walk::Walk>::absent));
                         trail.leave();
                     }
                 )*

@@ -110,7 +110,9 @@ pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
         match audited(arguments, past.as_ref(), file) {
             Ok((audit, cards, ended)) => {
                 status = status.and(ended);
-                own_cards.extend(cards.into_iter().filter(|card| own_cards.iter().all(|known| known.id != card.id)).collect::<Vec<_>>());
+                own_cards.extend(
+                    cards.into_iter().filter(|card| own_cards.iter().all(|known| known.id != card.id)).collect::<Vec<_>>(),
+                );
                 audits.push((file.as_str(), audit));
             }
             Err(why) => {

@@ -102,11 +102,7 @@ fn check(path: &Path, rig: Option<&str>, today: Day) -> Result<Status, String> {
     let gathered = gather(&scripts_in(path)?);
     let cards = gathered.own_cards();
     let name = rig.unwrap_or("the complete example");
-    let options = Options {
-        today,
-        only: cards.iter().map(|card| card.id.to_string()).collect(),
-        ..Options::new(name)
-    };
+    let options = Options { today, only: cards.iter().map(|card| card.id.to_string()).collect(), ..Options::new(name) };
     let (bytes, options) = match rig {
         Some(file) => bytes_of(file, &options, &[])?,
         None => (EXAMPLE.as_bytes().to_vec(), options),
