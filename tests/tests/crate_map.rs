@@ -16,10 +16,11 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("rig-facts", &["rig-model", "physics"]),
     ("check", &["rig-facts"]),
     ("check-weight", &["check"]),
+    ("script-checks", &["check", "kernels"]),
     ("runner", &["check"]),
     ("study", &["runner"]),
     ("report", &["check"]),
-    ("rigproof", &["kernels", "check-weight", "study", "report"]),
+    ("rigproof", &["kernels", "check-weight", "script-checks", "study", "report"]),
 ];
 
 /// Outside crates that each room may name, for the program itself (tests and benches may use more).
@@ -32,14 +33,28 @@ const OUTSIDE: &[(&str, &[&str])] = &[
     ("rig-facts", &["serde", "schemars", "toml", "thiserror"]),
     ("check", &["serde", "schemars", "toml", "thiserror"]),
     ("check-weight", &["serde", "schemars", "toml", "thiserror"]),
+    // serde, serde_json: a card, a basis and the inputs of a kernel go through JSON; toml: the cases beside a script.
+    ("script-checks", &["rhai", "serde", "serde_json", "toml"]),
     ("runner", &["rayon", "serde"]),
     ("study", &["rand", "rand_distr", "statrs", "argmin", "microlp", "rayon", "csv"]),
     // serde and schemars: the audit's JSON and its schema are written here.
     ("report", &["serde", "schemars", "serde_json", "svg", "anstyle", "textwrap", "unicode-width"]),
-    // jiff: today's date; serde, serde_json, schemars: `calc` and `schema` speak JSON.
+    // jiff: today's date; serde, serde_json, schemars: `calc` and `schema` speak JSON; mimalloc: the allocator that is counted.
     (
         "rigproof",
-        &["clap", "clap_complete", "clap_mangen", "anstream", "terminal_size", "sha2", "jiff", "serde", "serde_json", "schemars"],
+        &[
+            "clap",
+            "clap_complete",
+            "clap_mangen",
+            "anstream",
+            "terminal_size",
+            "sha2",
+            "jiff",
+            "mimalloc",
+            "serde",
+            "serde_json",
+            "schemars",
+        ],
     ),
 ];
 
@@ -125,6 +140,8 @@ fn versions_stand_once_in_the_workspace() {
         }
         let unsafe_is_lint_of_workspace = manifest.get("lints").and_then(|l| l.get("workspace")).and_then(toml::Value::as_bool);
         assert_eq!(unsafe_is_lint_of_workspace, Some(true), "{room} leaves the workspace's lints");
+        let library = std::fs::read_to_string(root().join("crates").join(&room).join("src/lib.rs")).unwrap();
+        assert!(library.contains("#![forbid(unsafe_code)]"), "{room} does not forbid unsafe code");
     }
 }
 

@@ -225,12 +225,12 @@ fn doubt_goes_through_arithmetic_kernels_and_functions() {
             "{value} +- {half}, not {want} +- {spread}"
         );
     };
-    close(reach("sum"), 1100.0, f64::hypot(6.0, 16.0));
+    close(reach("sum"), 1100.0, quantity::real::hypot(6.0, 16.0));
     close(reach("difference"), 0.0, 0.0);
     // Gradient of the hypotenuse: m / h and n / h.
-    close(reach("through"), 500.0, f64::hypot(6.0 * 0.6, 8.0 * 0.8));
+    close(reach("through"), 500.0, quantity::real::hypot(6.0 * 0.6, 8.0 * 0.8));
     // A quarter of what stands at 1 m, three quarters of what stands at 3 m.
-    close(reach("kernel"), 375.0, f64::hypot(1.5, 6.0));
+    close(reach("kernel"), 375.0, quantity::real::hypot(1.5, 6.0));
 }
 
 /// The complete example with all shipped scripts: nothing of theirs applies, nothing else changes.

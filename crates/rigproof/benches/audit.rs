@@ -14,6 +14,8 @@ use rigproof::{Options, audit};
 
 const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/herbarium-truck/rig.toml");
 
+const SCRIPTS: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../scripts");
+
 fn main() {
     divan::main();
 }
@@ -49,6 +51,12 @@ fn process_audit(bencher: Bencher) {
 #[divan::bench]
 fn process_audit_without_remedies(bencher: Bencher) {
     process(bencher, &["audit", "--today", "2026-11-25", "--no-remedies", FILE]);
+}
+
+/// The whole process, remedies on, with the eight scripts that are shipped: the difference is what they cost.
+#[divan::bench]
+fn process_audit_with_eight_scripts(bencher: Bencher) {
+    process(bencher, &["audit", "--today", "2026-11-25", "--scripts", SCRIPTS, FILE]);
 }
 
 /// Text to model.
