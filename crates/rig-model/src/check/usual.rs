@@ -156,7 +156,7 @@ mod tests {
         // Nature bounds these, and what is steep is the owner's to know.
         let bounded = |dimension: &str| matches!(dimension, "slope" | "angle" | "share" | "ratio");
         let wanted: Vec<&String> = fields.iter().filter(|(_, dimension)| !bounded(dimension)).map(|(path, _)| path).collect();
-        let mut ranges: Vec<String> = ranges().fields.iter().map(|usual| field_of(usual)).collect();
+        let mut ranges: Vec<String> = ranges().fields.iter().map(field_of).collect();
         ranges.sort();
         assert_eq!(ranges.iter().collect::<Vec<_>>(), wanted);
     }
