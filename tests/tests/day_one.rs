@@ -1,7 +1,7 @@
 //! Day one in the yard: what to find out next, telling it to the file, where the body goes.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, reason = "a test")]
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use check::asking::{Asked, Asking};
 use check::{Audit, Finding, Verdict};
@@ -323,4 +323,79 @@ fn what_add_prints_is_known_to_ask_and_the_nearest_kind_is_named() {
     let output = rigproof_command().args(["add", "wieghing"]).output().unwrap();
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("'weighing'"));
+}
+
+/// Usual pieces are named once with what they tend to add; a line that is pasted, or a refusal, takes the piece off the list.
+#[test]
+fn what_is_usually_forgotten_is_named_once_and_can_be_taken_or_refused() {
+    let text = example("ten-lines");
+    let notes = |text: &str| {
+        let audit = audit(text);
+        assert_eq!(audit.errors, []);
+        let notes: Vec<String> = audit.notes.iter().filter(|note| note.id == "forgotten").map(|note| note.text.clone()).collect();
+        assert!(audit.notes.iter().all(|note| note.id != "accept-unused"), "{:?}", audit.notes);
+        assert!(notes.len() <= 1);
+        notes.into_iter().next().unwrap_or_default()
+    };
+    let named = notes(&text);
+    // By hand: 4.22 x 2.22 x 2.12 m outside are 2 x (9.368 + 8.946 + 4.706) = 46.04 m2 at 0.4 to 1.6 kg.
+    assert!(named.contains("windows and glass 18 to 74 kg"), "{named}");
+    let output = rigproof_command().args(["add", "forgotten", "examples/ten-lines/rig.toml"]).output().unwrap();
+    let lines = String::from_utf8(output.stdout).unwrap();
+    // The example's masses stand in one line: a piece of the list goes in among them.
+    let mass = "name = \"windows and glass\"\nmass = \"18 kg to 74 kg\"\nin = \"body\"";
+    assert!(lines.contains(mass), "{lines}");
+    let glass = ", { name = \"windows and glass\", mass = \"18 kg to 74 kg\", in = \"body\", at = [\"centre\", \"centre\", \"about 1.3 m\"] }]";
+    let taken = text.replacen("\"0.8 m\"] }]", &format!("\"0.8 m\"] }}{glass}"), 1);
+    assert_ne!(taken, text);
+    assert!(!notes(&taken).contains("glass") && notes(&taken).contains("cable"));
+    let refused = format!("{text}\n[[accept]]\ncheck = \"forgotten\"\nabout = \"cable\"\nwhy = \"nothing electric aboard\"\n");
+    assert!(!notes(&refused).contains("cable 1") && notes(&refused).contains("glass"), "{}", notes(&refused));
+    let all = format!("{text}\n[[accept]]\ncheck = \"forgotten\"\nwhy = \"all of it is in the fit-out\"\n");
+    assert_eq!(notes(&all), "");
+}
+
+/// Where the body may go, against an audit at every centimetre: the ends of the range lie within one.
+#[test]
+fn place_agrees_with_brute_force_at_every_centimetre_on_three_rigs() {
+    const STEP: f64 = 0.01;
+    let rigs = [("ten-lines", example("ten-lines")), ("flatbed", example(EXAMPLES[1])), ("seed library", example("ci"))];
+    let mut narrower = 0;
+    for (name, text) in rigs {
+        let context = door::context(registry(), text.as_bytes(), &quick()).expect("it reads");
+        let placement = study::place(registry(), &context).unwrap_or_else(|why| panic!("{name}: {why:?}"));
+        let steps = ((placement.to.0 - placement.from.0) / STEP).round() as i64;
+        let places: Vec<f64> = (0..=steps).map(|step| placement.from.0 + step as f64 * STEP).collect();
+        let open: Vec<BTreeSet<String>> = places.iter().map(|front| not_passing(&text, *front)).collect();
+        // What passes nowhere is no matter of the place.
+        let nowhere = open.iter().skip(1).fold(open[0].clone(), |common, here| common.intersection(here).cloned().collect());
+        let passes: Vec<f64> =
+            places.iter().zip(&open).filter(|(_, open)| open.is_subset(&nowhere)).map(|(front, _)| *front).collect();
+        let mut runs: Vec<(f64, f64)> = Vec::new();
+        for front in passes {
+            match runs.last_mut() {
+                Some((_, last)) if front - *last < 1.5 * STEP => *last = front,
+                _ => runs.push((front, front)),
+            }
+        }
+        let found: Vec<(f64, f64)> = placement.ranges.iter().map(|range| (range.from.0, range.to.0)).collect();
+        assert_eq!(found.len(), runs.len(), "{name}: {found:?}, by brute force {runs:?}");
+        assert!(!runs.is_empty(), "{name}: the test shows nothing");
+        for ((from, to), (first, last)) in found.iter().zip(&runs) {
+            let near = |a: f64, b: f64| (a - b).abs() <= STEP + 1e-9;
+            assert!(near(*from, *first) && near(*to, *last), "{name}: {found:?}, by brute force {runs:?}");
+        }
+        narrower += usize::from(runs != [(places[0], places[places.len() - 1])]);
+    }
+    assert!(narrower >= 2, "most of these rigs pass wherever the body stands: the test shows little");
+}
+
+/// Keys of what fails or is unsettled with the body there, by an audit of everything.
+fn not_passing(text: &str, front: f64) -> BTreeSet<String> {
+    let to = Free::from(quantity::show_exact(front, quantity::Dimension::Length, System::Metric));
+    let edit = rig_model::Edit { path: "body.front".to_owned(), op: rig_model::EditOp::Set, from: None, to: Some(to) };
+    let audit = rigproof::audit(text, &rigproof::Options { edits: vec![edit], ..quick() });
+    assert_eq!(audit.errors, []);
+    let open = audit.findings.iter().filter(|f| matches!(f.verdict, Verdict::Fail | Verdict::Unsettled));
+    open.map(|finding| format!("{:?}", finding.key())).collect()
 }

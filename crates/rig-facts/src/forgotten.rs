@@ -7,9 +7,11 @@
 use std::sync::LazyLock;
 
 use basis::{Basis, LoadError};
-use quantity::{Dimension, System};
+use quantity::{Dimension, Stated, System};
+use rig_model::model::{Rig, Units};
 use serde::Deserialize;
 
+use crate::facts::Facts;
 use crate::parts::MassRange;
 use crate::parts::load::MassText;
 use crate::parts::search::tokens;
@@ -62,6 +64,29 @@ pub fn forgotten(names: &[&str], aboard: &Aboard) -> Vec<Forgotten> {
         .filter(|piece| !names.iter().any(|name| piece.shown_by(name)))
         .filter_map(|piece| piece.absent(aboard))
         .collect()
+}
+
+impl Facts {
+    /// The usual pieces that this rig's file does not show. None where there is no body to put them in, and none once
+    /// tickets are taken in: a scale has seen them.
+    #[must_use]
+    pub fn forgotten(&self, rig: &Rig) -> Vec<Forgotten> {
+        let Some(body) = rig.body.as_ref().filter(|_| !self.tickets().adopted) else { return Vec::new() };
+        let size = [&body.length, &body.width, &body.height].map(|side| side.as_ref().and_then(Stated::value));
+        let walls = body.walls.as_ref().and_then(Stated::value).unwrap_or_default();
+        let outside = size.map(|side| side.map_or(0.0, |side| side + 2.0 * walls));
+        let [length, width, height] = outside;
+        let told = outside.iter().all(|side| *side > 0.0);
+        let aboard = Aboard {
+            body_area: if told { 2.0 * (length * width + length * height + width * height) } else { 0.0 },
+            people: rig.state.iter().map(|state| state.people.len()).max().unwrap_or(rig.seat.len()) as f64,
+            shell_has_windows: body.mass.as_ref().is_some_and(|mass| !mass.is_unknown()),
+            system: if rig.units == Some(Units::Us) { System::Us } else { System::Metric },
+        };
+        let masses = rig.mass.iter().flat_map(|mass| std::iter::once(mass.name.as_str()).chain(mass.like.as_deref()));
+        let others = rig.tank.iter().map(|tank| tank.name.as_str()).chain(rig.low_point.iter().map(|low| low.name.as_str()));
+        forgotten(&masses.chain(others).collect::<Vec<_>>(), &aboard)
+    }
 }
 
 /// A piece of the list, read.

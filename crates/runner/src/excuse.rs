@@ -3,7 +3,9 @@
 use check::audit::Note;
 use check::finding::{Accepted, Where};
 use check::{Context, Day, Finding, Verdict};
-use rig_model::model::{Accept, Until};
+use quantity::{Dimension, System};
+use rig_facts::forgotten::Forgotten;
+use rig_model::model::{Accept, Units, Until};
 
 use crate::run::Orders;
 
@@ -12,6 +14,7 @@ use crate::run::Orders;
 pub(crate) fn excuse(context: &Context, findings: &mut [Finding], orders: &Orders) -> Vec<Note> {
     let mut notes = Vec::new();
     let whole = orders.only.is_empty() && orders.state.is_none();
+    let mut forgotten = if whole { context.facts().forgotten(context.rig()) } else { Vec::new() };
     for (index, accept) in context.rig().accept.iter().enumerate() {
         let path = format!("accept[{}]", index + 1);
         if let Some(day) = past(accept, context.today()) {
@@ -22,6 +25,11 @@ pub(crate) fn excuse(context: &Context, findings: &mut [Finding], orders: &Order
         for finding in findings.iter_mut().filter(|finding| meets(accept, finding)) {
             touched = true;
             finding.accepted = Some(Accepted { why: accept.why.clone(), until: accept.until.as_ref().map(until_text) });
+        }
+        if accept.check == FORGOTTEN {
+            let before = forgotten.len();
+            forgotten.retain(|piece| accept.about.as_ref().is_some_and(|about| about != piece.name));
+            touched = forgotten.len() < before;
         }
         if !touched && whole {
             let text = format!("the acceptance of {} touches nothing that fails, is unsettled or missing", accept.check);
@@ -37,7 +45,34 @@ pub(crate) fn excuse(context: &Context, findings: &mut [Finding], orders: &Order
             notes.push(note(context, "limit-unused", text, &format!("limit[{}]", index + 1)));
         }
     }
+    if !forgotten.is_empty() {
+        notes.push(note(context, FORGOTTEN, absent_pieces(context, &forgotten), "mass"));
+    }
     notes
+}
+
+/// The word by which usual pieces that the file does not show are named, and accepted as not aboard.
+const FORGOTTEN: &str = "forgotten";
+
+/// "windows and glass 18 to 70 kg, cable 11 to 33 kg": each once, with what it tends to add.
+fn absent_pieces(context: &Context, pieces: &[Forgotten]) -> String {
+    let us = context.rig().units == Some(Units::Us);
+    let system = if us { System::Us } else { System::Metric };
+    let mass = |kg: f64, low: f64, high: f64| quantity::show(kg, Dimension::Mass, system, Some((high - low) / 2.0));
+    let range = |low: f64, high: f64| {
+        let (from, to) = (mass(low, low, high), mass(high, low, high));
+        let unit = to.rsplit_once(' ').map_or("", |(_, unit)| unit);
+        format!("{} to {to}", from.strip_suffix(unit).unwrap_or(&from).trim_end())
+    };
+    let each: Vec<String> = pieces.iter().map(|piece| format!("{} {}", piece.name, range(piece.low, piece.high))).collect();
+    let [low, high] =
+        [|piece: &Forgotten| piece.low, |piece: &Forgotten| piece.high].map(|end| pieces.iter().map(end).sum::<f64>());
+    format!(
+        "usually on board and not in the file: {}; all together {}. `rigproof add forgotten FILE` prints lines for them; an \
+         [[accept]] of \"forgotten\" says that they are not aboard",
+        each.join(", "),
+        range(low, high)
+    )
 }
 
 fn past(accept: &Accept, today: Day) -> Option<String> {
