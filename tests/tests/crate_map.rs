@@ -17,10 +17,13 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("check", &["rig-facts"]),
     ("check-weight", &["check"]),
     ("script-checks", &["check", "kernels"]),
+    // Plugin authors pay for what it uses: nothing of ours.
+    ("plugin-api", &[]),
+    ("plugin-checks", &["check", "plugin-api"]),
     ("runner", &["check"]),
     ("study", &["runner"]),
     ("report", &["check"]),
-    ("rigproof", &["kernels", "check-weight", "script-checks", "study", "report"]),
+    ("rigproof", &["kernels", "check-weight", "script-checks", "plugin-checks", "study", "report"]),
 ];
 
 /// Outside crates that each room may name, for the program itself (tests and benches may use more).
@@ -35,6 +38,9 @@ const OUTSIDE: &[(&str, &[&str])] = &[
     ("check-weight", &["serde", "schemars", "toml", "thiserror"]),
     // serde, serde_json: a card, a basis and the inputs of a kernel go through JSON; toml: the cases beside a script.
     ("script-checks", &["rhai", "serde", "serde_json", "toml"]),
+    ("plugin-api", &["serde", "serde_json", "schemars"]),
+    // rustix: process groups, bounds and descriptors without unsafe code of ours.
+    ("plugin-checks", &["libloading", "rustix", "serde", "serde_json", "thiserror"]),
     ("runner", &["rayon", "serde"]),
     ("study", &["rand", "rand_distr", "statrs", "argmin", "microlp", "rayon", "csv"]),
     // serde and schemars: the audit's JSON and its schema are written here.
@@ -67,7 +73,15 @@ fn named(room: &str, table: &str) -> BTreeSet<String> {
     let file = root().join("crates").join(room).join("Cargo.toml");
     let text = std::fs::read_to_string(&file).unwrap_or_else(|e| panic!("{}: {e}", file.display()));
     let manifest: toml::Table = text.parse().unwrap_or_else(|e| panic!("{}: {e}", file.display()));
-    manifest.get(table).and_then(toml::Value::as_table).map(|t| t.keys().cloned().collect()).unwrap_or_default()
+    tables(&manifest, table).flat_map(|table| table.keys().cloned()).collect()
+}
+
+/// That table of a manifest, and those of the same name for some systems alone.
+fn tables<'m>(manifest: &'m toml::Table, name: &str) -> impl Iterator<Item = &'m toml::Table> {
+    let systems = manifest.get("target").and_then(toml::Value::as_table).into_iter().flat_map(|all| all.values());
+    let own = manifest.get(name).into_iter();
+    let of_systems: Vec<&toml::Value> = systems.filter_map(|system| system.get(name)).collect();
+    own.chain(of_systems).filter_map(toml::Value::as_table)
 }
 
 fn folders() -> BTreeSet<String> {
@@ -133,7 +147,7 @@ fn versions_stand_once_in_the_workspace() {
         let file = root().join("crates").join(&room).join("Cargo.toml");
         let manifest: toml::Table = std::fs::read_to_string(&file).unwrap().parse().unwrap();
         for table in ["dependencies", "dev-dependencies"] {
-            for (name, entry) in manifest.get(table).and_then(toml::Value::as_table).into_iter().flatten() {
+            for (name, entry) in tables(&manifest, table).flatten() {
                 let inherited = entry.get("workspace").and_then(toml::Value::as_bool) == Some(true);
                 assert!(inherited, "{room}: {name} gives a version of its own");
             }
@@ -141,7 +155,9 @@ fn versions_stand_once_in_the_workspace() {
         let unsafe_is_lint_of_workspace = manifest.get("lints").and_then(|l| l.get("workspace")).and_then(toml::Value::as_bool);
         assert_eq!(unsafe_is_lint_of_workspace, Some(true), "{room} leaves the workspace's lints");
         let library = std::fs::read_to_string(root().join("crates").join(&room).join("src/lib.rs")).unwrap();
-        assert!(library.contains("#![forbid(unsafe_code)]"), "{room} does not forbid unsafe code");
+        let forbids = library.contains("#![forbid(unsafe_code)]");
+        // The files of `UNSAFE` stand in these libraries; that of the program stands in its binary.
+        assert_eq!(forbids, !["plugin-api", "plugin-checks"].contains(&&*room), "{room}");
     }
 }
 
@@ -157,6 +173,27 @@ const NOT_IN_SOURCES: &[(&str, &[&str])] = &[
     ("runner", &["std::fs", "println!", "eprintln!", "std::env", "HashMap"]),
     ("report", &["std::fs", "println!", "eprintln!", "std::env", "HashMap"]),
 ];
+
+/// Rooms that may hold unsafe code, and in which files.
+const UNSAFE: &[(&str, &[&str])] =
+    &[("plugin-api", &["abi.rs"]), ("plugin-checks", &["inside.rs"]), ("rigproof", &["memory.rs"])];
+
+#[test]
+fn unsafe_code_stands_where_it_must_and_each_block_says_why_it_is_sound() {
+    for room in folders() {
+        let files = UNSAFE.iter().find(|(name, _)| *name == room).map_or(&[][..], |(_, files)| *files);
+        for file in sources(&root().join("crates").join(&room).join("src")) {
+            let text = std::fs::read_to_string(&file).unwrap();
+            let lines: Vec<&str> = text.lines().collect();
+            let allowed = files.iter().any(|name| file.ends_with(name));
+            assert!(allowed || !text.contains("allow(unsafe_code"), "{}", file.display());
+            for (at, _) in lines.iter().enumerate().filter(|(_, line)| line.contains("unsafe {")) {
+                let above = lines[..at].iter().rev().take_while(|line| line.trim_start().starts_with("//"));
+                assert!(above.into_iter().any(|line| line.contains("SAFETY:")), "{}:{}", file.display(), at + 1);
+            }
+        }
+    }
+}
 
 #[test]
 fn only_the_program_opens_files_and_no_hash_map_reaches_output() {
