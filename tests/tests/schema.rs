@@ -16,6 +16,10 @@ fn audit_schema_text() -> String {
     report::json::schema()
 }
 
+fn plugin_schema_text() -> String {
+    plugin_api::wire::schema().unwrap()
+}
+
 fn validator(text: &str) -> jsonschema::Validator {
     jsonschema::validator_for(&serde_json::from_str(text).unwrap()).expect("the schema is a schema")
 }
@@ -32,7 +36,11 @@ fn as_json(text: &str) -> Option<Value> {
 
 #[test]
 fn the_files_in_schemas_are_what_the_program_makes() {
-    for (file, made) in [("rig.schema.json", rig_schema_text()), ("audit.schema.json", audit_schema_text())] {
+    for (file, made) in [
+        ("rig.schema.json", rig_schema_text()),
+        ("audit.schema.json", audit_schema_text()),
+        ("plugin.schema.json", plugin_schema_text()),
+    ] {
         let path = root().join("schemas").join(file);
         if std::env::var_os("RIGPROOF_WRITE_SCHEMAS").is_some() {
             std::fs::create_dir_all(path.parent().unwrap()).unwrap();
@@ -48,7 +56,7 @@ fn the_files_in_schemas_are_what_the_program_makes() {
 
 #[test]
 fn the_program_prints_the_same_schemas() {
-    for (which, made) in [("rig", rig_schema_text()), ("audit", audit_schema_text())] {
+    for (which, made) in [("rig", rig_schema_text()), ("audit", audit_schema_text()), ("plugin", plugin_schema_text())] {
         let output = rigproof_tests::rigproof_command().args(["schema", which]).output().unwrap();
         assert_eq!(String::from_utf8(output.stdout).unwrap(), made);
     }

@@ -143,7 +143,7 @@ impl Summary {
 /// A check that could not run.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Fault {
-    /// Id of the check.
+    /// Id of the check, or the file of checks that did not load.
     pub check: String,
     /// Why, in words.
     pub text: String,

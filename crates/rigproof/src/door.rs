@@ -129,9 +129,13 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
 
 /// The rig file, and the scripts beside it.
 fn sources(bytes: &[u8], options: &Options) -> Vec<SourceFile> {
-    let source = |path: &str, bytes: &[u8]| SourceFile { path: path.to_owned(), sha256: hexadecimal(&Sha256::digest(bytes)) };
     let scripts = options.scripts.iter().map(|script| source(&script.file, script.text.as_bytes()));
     std::iter::once(source(&options.file, bytes)).chain(scripts).collect()
+}
+
+/// One file that the answer rests on.
+pub(crate) fn source(path: &str, bytes: &[u8]) -> SourceFile {
+    SourceFile { path: path.to_owned(), sha256: hexadecimal(&Sha256::digest(bytes)) }
 }
 
 /// What checks and searches look at: the rig, its facts, its limits; with the changes to try made on a copy. Tickets were

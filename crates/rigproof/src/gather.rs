@@ -44,7 +44,13 @@ impl Gathered {
 /// The program's checks and these scripts. A script that is no check is a fault, and the others are there.
 #[must_use]
 pub fn gather(scripts: &[ScriptText]) -> Gathered {
-    let mut registry = registry().with(Vec::new()).unwrap_or_else(|_| Registry::empty());
+    gather_with(registry(), scripts)
+}
+
+/// The same with other checks than the program's.
+#[must_use]
+pub fn gather_with(checks: &Registry, scripts: &[ScriptText]) -> Gathered {
+    let mut registry = checks.with(Vec::new()).unwrap_or_else(|_| Registry::empty());
     let (mut read, mut faults) = (Vec::new(), Vec::new());
     for ScriptText { file, text } in scripts {
         let fault = |text: String| Fault { check: file.clone(), text };

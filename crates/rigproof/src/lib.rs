@@ -43,6 +43,7 @@ pub mod add;
 pub mod change;
 pub mod door;
 pub mod gather;
+pub mod own;
 pub mod start;
 pub mod tell;
 

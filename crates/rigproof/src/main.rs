@@ -10,6 +10,9 @@ use std::process::ExitCode;
 use clap::Parser;
 
 fn main() -> ExitCode {
+    if let Some(ended) = plugin_checks::inside::called(std::env::args_os()) {
+        return ended;
+    }
     runner::keep_panics_quiet();
     script_checks::measure_memory_with(memory::held);
     command::run(command::Arguments::parse()).into()

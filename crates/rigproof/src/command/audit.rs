@@ -9,9 +9,11 @@ use std::path::{Path, PathBuf};
 use check::{Audit, Card, Day, Detail};
 use clap::{Args, ValueEnum};
 use report::terminal;
-use rigproof::{Options, audit_bytes, door, registry};
+use rigproof::own::Own;
+use rigproof::{Options, audit_bytes, registry};
 
 use crate::command::own_files::bytes_of;
+use crate::command::plugins::Plugins;
 use crate::output;
 use crate::status::Status;
 use form::Form;
@@ -25,6 +27,8 @@ pub(crate) struct AuditArguments {
     files: Vec<String>,
     #[command(flatten)]
     choice: Choice,
+    #[command(flatten)]
+    plugins: Plugins,
     /// Form of the answer
     #[arg(long, value_enum, default_value_t = Form::Text)]
     format: Form,
@@ -104,10 +108,11 @@ enum Colour {
 
 pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
     let past = arguments.baseline.as_deref().map(Past::read).transpose()?;
+    let own = arguments.plugins.load();
     let (mut audits, mut status) = (Vec::new(), Status::Fine);
     let mut own_cards: Vec<Card> = Vec::new();
     for file in &arguments.files {
-        match audited(arguments, past.as_ref(), file) {
+        match audited(arguments, &own, past.as_ref(), file) {
             Ok((audit, cards, ended)) => {
                 status = status.and(ended);
                 own_cards.extend(
@@ -122,7 +127,7 @@ pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
         }
     }
     let text = match arguments.format {
-        Form::Text => for_people(arguments, &audits)?,
+        Form::Text => for_people(arguments, &own, &audits)?,
         format => {
             let audits: Vec<Audit> = audits.into_iter().map(|(_, audit)| audit).collect();
             format.written(&audits, &own_cards, arguments.files.len() > 1, arguments.strict)
@@ -133,8 +138,8 @@ pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
 }
 
 /// The audit of one file, held against the earlier one if there is one, and how that ends.
-fn audited(arguments: &AuditArguments, past: Option<&Past>, file: &str) -> Result<(Audit, Vec<Card>, Status), String> {
-    let (mut audit, cards) = one_with_cards(file, &wanted(arguments, file), &arguments.choice.scripts)?;
+fn audited(arguments: &AuditArguments, own: &Own, past: Option<&Past>, file: &str) -> Result<(Audit, Vec<Card>, Status), String> {
+    let (mut audit, cards) = one_with_cards(own, file, &wanted(arguments, file), &arguments.choice.scripts)?;
     let mut status = Status::Fine;
     if let Some(past) = past.filter(|_| audit.errors.is_empty()) {
         past.compare(&mut audit, arguments.files.len() > 1, &arguments.choice, arguments.strict).unwrap_or_else(|why| {
@@ -159,14 +164,15 @@ fn wanted(arguments: &AuditArguments, file: &str) -> Options {
 }
 
 /// The reports one after the other; problems of a file go to stderr.
-fn for_people(arguments: &AuditArguments, audits: &[(&str, Audit)]) -> Result<String, String> {
+fn for_people(arguments: &AuditArguments, own: &Own, audits: &[(&str, Audit)]) -> Result<String, String> {
     let look = look::look(arguments);
     let mut text = String::new();
     for (file, audit) in audits {
         if !audit.errors.is_empty() {
             output::message(terminal::errors(audit).trim_end());
         } else if arguments.changes {
-            let before = one(file, &Options { tries: Vec::new(), ..wanted(arguments, file) }, &arguments.choice.scripts)?;
+            let before = Options { tries: Vec::new(), ..wanted(arguments, file) };
+            let before = one_with(own, file, &before, &arguments.choice.scripts)?;
             text.push_str(&report::changes::render(&before, audit, look.width));
         } else {
             if !text.is_empty() {
@@ -195,22 +201,32 @@ pub(crate) fn options(file: &str, choice: &Choice) -> Options {
 /// # Errors
 /// A sentence: the file cannot be read, or no check or state is called what was asked for.
 pub(crate) fn one(file: &str, options: &Options, scripts: &[PathBuf]) -> Result<Audit, String> {
-    Ok(one_with_cards(file, options, scripts)?.0)
+    one_with(&Own::default(), file, options, scripts)
+}
+
+/// The same with what the user brings along.
+///
+/// # Errors
+/// As for [`one`].
+pub(crate) fn one_with(own: &Own, file: &str, options: &Options, scripts: &[PathBuf]) -> Result<Audit, String> {
+    Ok(one_with_cards(own, file, options, scripts)?.0)
 }
 
 /// The same, and the cards of the checks that are not the program's own.
-fn one_with_cards(file: &str, options: &Options, scripts: &[PathBuf]) -> Result<(Audit, Vec<Card>), String> {
+fn one_with_cards(own: &Own, file: &str, options: &Options, scripts: &[PathBuf]) -> Result<(Audit, Vec<Card>), String> {
     let (bytes, options) = bytes_of(file, options, scripts)?;
-    let gathered = (!options.scripts.is_empty()).then(|| rigproof::gather(&options.scripts));
+    let gathered = (!options.scripts.is_empty() || !own.is_empty()).then(|| own.gather(&options.scripts));
     let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
     for word in &options.only {
         let known = registry.checks().iter().any(|check| check.card().id == *word || check.card().trade() == word);
         if !known {
-            return Err(format!("--only {word}: there is no such check or trade; `rigproof checks` lists them"));
+            let unloaded: String =
+                own.faults.iter().map(|fault| format!("\n{} did not load: {}", fault.check, fault.text)).collect();
+            return Err(format!("--only {word}: there is no such check or trade; `rigproof checks` lists them{unloaded}"));
         }
     }
     let audit = match &gathered {
-        Some(gathered) => door::audit_gathered(gathered, &bytes, &options),
+        Some(gathered) => own.audit_gathered(gathered, &bytes, &options),
         None => audit_bytes(&bytes, &options),
     };
     if let Some(state) = &options.state

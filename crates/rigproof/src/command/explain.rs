@@ -3,10 +3,12 @@
 use check::{Card, Registry};
 use clap::Args;
 use report::terminal;
-use rigproof::{Gathered, gather, registry};
+use rigproof::own::Own;
+use rigproof::{Gathered, registry};
 
-use crate::command::audit::{Choice, one, options};
+use crate::command::audit::{Choice, one_with, options};
 use crate::command::own_files::{bytes_of, scripts_in};
+use crate::command::plugins::{self, Plugins};
 use crate::output;
 use crate::status::Status;
 
@@ -20,23 +22,36 @@ pub(crate) struct ExplainArguments {
     #[arg(value_name = "FILE")]
     file: Option<String>,
     #[command(flatten)]
+    plugins: Plugins,
+    #[command(flatten)]
     choice: Choice,
     /// Width of the text, 60 to 100
     #[arg(long, value_name = "COLUMNS", default_value_t = 100, value_parser = clap::value_parser!(u16).range(60..=100))]
     width: u16,
 }
 
-pub(crate) fn list() -> Result<Status, String> {
-    output::result(&report::explain::list(registry().checks().iter().map(|check| check.card())), None)?;
-    Ok(Status::Fine)
+/// What `rigproof checks` takes.
+#[derive(Debug, Args)]
+pub(crate) struct ChecksArguments {
+    #[command(flatten)]
+    plugins: Plugins,
+}
+
+pub(crate) fn list(arguments: &ChecksArguments) -> Result<Status, String> {
+    let own = arguments.plugins.load();
+    output::result(&report::explain::list(own.registry().checks().iter().map(|check| check.card())), None)?;
+    Ok(plugins::told(&own))
 }
 
 pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
-    let gathered = own_checks(arguments)?;
+    let own = arguments.plugins.load();
+    let gathered = own_checks(arguments, &own)?;
     let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
     let Some(check) = registry.find(&arguments.id) else {
         if let Some(fault) = gathered.iter().flat_map(|gathered| &gathered.faults).next() {
-            return Err(fault.text.clone());
+            // A script's names its place already.
+            let named = fault.text.starts_with(&fault.check);
+            return Err(if named { fault.text.clone() } else { format!("{}: {}", fault.check, fault.text) });
         }
         let near: Vec<&str> =
             registry.checks().iter().map(|check| &*check.card().id).filter(|id| id.contains(&arguments.id)).collect();
@@ -57,7 +72,7 @@ pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
         let mut options = options(file, &arguments.choice);
         options.only = vec![card.id.to_string()];
         options.remedies = false;
-        let audit = one(file, &options, &arguments.choice.scripts)?;
+        let audit = one_with(&own, file, &options, &arguments.choice.scripts)?;
         if !audit.errors.is_empty() {
             return Err(terminal::errors(&audit).trim_end().to_owned());
         }
@@ -65,11 +80,11 @@ pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
         text.push_str(&report::working::render(&audit, &card.id, width));
     }
     output::result(&text, None)?;
-    Ok(Status::Fine)
+    Ok(plugins::told(&own))
 }
 
 /// The owner's own checks, where the rig or the command line names some.
-fn own_checks(arguments: &ExplainArguments) -> Result<Option<Gathered>, String> {
+fn own_checks(arguments: &ExplainArguments, own: &Own) -> Result<Option<Gathered>, String> {
     let mut scripts = Vec::new();
     if let Some(file) = &arguments.file
         && file != "-"
@@ -79,7 +94,7 @@ fn own_checks(arguments: &ExplainArguments) -> Result<Option<Gathered>, String> 
     for path in &arguments.choice.scripts {
         scripts.extend(scripts_in(path)?);
     }
-    Ok((!scripts.is_empty()).then(|| gather(&scripts)))
+    Ok((!scripts.is_empty() || !own.is_empty()).then(|| own.gather(&scripts)))
 }
 
 /// Every limit of every set that the card names, with the name of its set.

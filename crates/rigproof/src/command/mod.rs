@@ -10,6 +10,7 @@ mod manual;
 mod own_files;
 mod parts;
 mod place;
+mod plugins;
 mod schema;
 mod script;
 mod sheet;
@@ -50,12 +51,12 @@ enum Command {
     /// Write one value into a rig file and say what it changes
     Tell(tell::TellArguments),
     /// List all checks
-    Checks,
+    Checks(explain::ChecksArguments),
     /// Explain a check: question, formula, limits and their sources, inputs and how to get them
     Explain(explain::ExplainArguments),
     /// Ask one physics function: JSON in, JSON out
     Calc(calc::CalcArguments),
-    /// Print the JSON schema of rig files or of audits
+    /// Print the JSON schema of rig files, of audits, or of what native plugins are asked and answer
     Schema(schema::SchemaArguments),
     /// Write, try and test checks of your own
     Script(script::ScriptArguments),
@@ -76,7 +77,7 @@ pub(crate) fn run(arguments: Arguments) -> Status {
         Command::Sheet(arguments) => sheet::run(&arguments),
         Command::Add(arguments) => add::run(&arguments),
         Command::Tell(arguments) => tell::run(&arguments),
-        Command::Checks => explain::list(),
+        Command::Checks(arguments) => explain::list(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
         Command::Calc(arguments) => calc::run(&arguments),
         Command::Schema(arguments) => schema::run(&arguments),

@@ -1,4 +1,4 @@
-//! `rigproof schema rig|audit`
+//! `rigproof schema rig|audit|plugin`
 
 use clap::{Args, ValueEnum};
 
@@ -19,12 +19,15 @@ enum Of {
     Rig,
     /// Of audits in JSON
     Audit,
+    /// Of the documents between the program and a native plugin
+    Plugin,
 }
 
 pub(crate) fn run(arguments: &SchemaArguments) -> Result<Status, String> {
     let text = match arguments.of {
         Of::Rig => serde_json::to_string_pretty(&rig_model::schema()).map_err(|why| why.to_string())? + "\n",
         Of::Audit => report::json::schema(),
+        Of::Plugin => plugin_api::wire::schema().map_err(|why| why.to_string())?,
     };
     output::result(&text, None)?;
     Ok(Status::Fine)
