@@ -72,19 +72,41 @@ pub fn audit_of(name: &str) -> Audit {
 pub fn program() -> &'static Path {
     static PROGRAM: OnceLock<PathBuf> = OnceLock::new();
     PROGRAM.get_or_init(|| {
-        let output = Command::new(env!("CARGO"))
-            .args(["build", "--quiet", "--package", "rigproof", "--bin", "rigproof", "--message-format", "json"])
-            .current_dir(root())
-            .output()
-            .expect("cargo starts");
-        assert!(output.status.success(), "cargo build: {}", String::from_utf8_lossy(&output.stderr));
-        let messages = String::from_utf8(output.stdout).expect("cargo writes UTF-8");
-        messages
-            .lines()
-            .filter_map(|line| serde_json::from_str::<serde_json::Value>(line).ok())
+        let built = build(&["--package", "rigproof", "--bin", "rigproof"]);
+        built
+            .iter()
             .find_map(|message| message["executable"].as_str().map(PathBuf::from))
             .expect("cargo names the program it built")
     })
+}
+
+/// The native library of a package, built by the cargo that runs the tests.
+///
+/// # Panics
+/// When it does not build.
+#[must_use]
+pub fn library(package: &str) -> PathBuf {
+    let built = build(&["--package", package]);
+    let files = built.iter().filter(|message| message["target"]["kind"][0] == "cdylib").flat_map(|message| {
+        message["filenames"].as_array().into_iter().flatten().filter_map(|file| file.as_str()).map(PathBuf::from)
+    });
+    let mut libraries = files.filter(|file| file.extension().is_some_and(|ending| ending == std::env::consts::DLL_EXTENSION));
+    libraries
+        .find(|file| file.file_stem().is_some_and(|stem| stem.to_string_lossy().contains(&package.replace('-', "_"))))
+        .expect("cargo names the library it built")
+}
+
+/// What cargo says of what it built.
+fn build(what: &[&str]) -> Vec<serde_json::Value> {
+    let output = Command::new(env!("CARGO"))
+        .args(["build", "--quiet", "--message-format", "json"])
+        .args(what)
+        .current_dir(root())
+        .output()
+        .expect("cargo starts");
+    assert!(output.status.success(), "cargo build: {}", String::from_utf8_lossy(&output.stderr));
+    let messages = String::from_utf8(output.stdout).expect("cargo writes UTF-8");
+    messages.lines().filter_map(|line| serde_json::from_str(line).ok()).collect()
 }
 
 /// A run of the program with the test's day, no colour, and no terminal.

@@ -45,13 +45,18 @@ fn rigs() -> Vec<PathBuf> {
             let path = entry.unwrap().path();
             if path.is_dir() {
                 folders.push(path);
-            } else if path.extension().is_some_and(|extension| extension == "toml") {
+            } else if path.extension().is_some_and(|extension| extension == "toml") && is_rig(&path) {
                 found.push(path);
             }
         }
     }
     found.sort();
     found
+}
+
+/// Other files beside a rig are written in TOML too: cases of scripts, a plugin's manifest.
+fn is_rig(path: &Path) -> bool {
+    std::fs::read_to_string(path).unwrap().contains("format = \"rigproof-rig/")
 }
 
 fn audited(path: &Path) -> check::Audit {
