@@ -3,14 +3,16 @@
 //! Run: `cargo bench -p rigproof`. Quote ratios from one run; the machine may be busy.
 #![allow(clippy::unwrap_used, clippy::expect_used, reason = "a bench")]
 
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use divan::{Bencher, black_box};
 use report::terminal::Look;
 use rig_facts::Facts;
 use rig_model::{Rig, Syntax, read_rig};
-use rigproof::{Options, audit};
+use rigproof::own::Own;
+use rigproof::{Options, audit, door};
 
 const FILE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/herbarium-truck/rig.toml");
 
@@ -110,4 +112,47 @@ fn ten_thousand_ledgers(bencher: Bencher) {
             black_box(Facts::derive(Arc::clone(&rig)));
         }
     });
+}
+
+/// The worked native plugin, built by the cargo that runs the bench.
+static PLUGIN: LazyLock<PathBuf> = LazyLock::new(|| {
+    let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let built =
+        Command::new(env!("CARGO")).args(["build", "--quiet", "--release", "-p", "plugin-frost"]).current_dir(&top).status();
+    assert!(built.is_ok_and(|status| status.success()), "the plugin builds");
+    let file = format!("{}plugin_frost{}", std::env::consts::DLL_PREFIX, std::env::consts::DLL_SUFFIX);
+    // Beside the program, whatever the target folder is.
+    Path::new(env!("CARGO_BIN_EXE_rigproof")).with_file_name(file)
+});
+
+fn plugin() -> Own {
+    let own =
+        Own::plugins(std::slice::from_ref(&*PLUGIN), Path::new(env!("CARGO_BIN_EXE_rigproof")), plugin_checks::Bounds::default());
+    assert!(own.faults.is_empty(), "{:?}", own.faults);
+    own
+}
+
+/// A plugin's process: start, load, greet, end.
+#[divan::bench]
+fn plugin_start(bencher: Bencher) {
+    LazyLock::force(&PLUGIN);
+    bencher.bench(plugin);
+}
+
+/// One question to a plugin that has the rig already.
+#[divan::bench]
+fn plugin_round_trip(bencher: Bencher) {
+    let own = plugin();
+    let context = door::context(own.registry(), text().as_bytes(), &Options::new(FILE)).expect("it reads");
+    let check = own.registry().find("frost/water-tank").expect("it has that check");
+    bencher.bench(|| check.try_run(black_box(&context)).expect("it answers"));
+}
+
+/// One question to a plugin that is sent the rig for it: tanks and its own table. The rig is read beforehand.
+#[divan::bench]
+fn plugin_round_trip_with_rig(bencher: Bencher) {
+    let (own, text) = (plugin(), text());
+    let check = own.registry().find("frost/water-tank").expect("it has that check");
+    let read = || door::context(own.registry(), text.as_bytes(), &Options::new(FILE)).expect("it reads");
+    bencher.with_inputs(read).bench_values(|context| check.try_run(black_box(&context)).expect("it answers"));
 }
