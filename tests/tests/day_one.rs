@@ -83,6 +83,9 @@ fn ask_on_an_unedited_start_file_names_what_is_unknown_in_walking_order() {
     assert!(unknown > 10);
     let places: Vec<usize> = asking.round.iter().map(|asked| asked.stop).collect();
     assert!(places.is_sorted(), "{places:?}");
+    // Nothing can be judged yet: what most answers wait for comes first.
+    let waits: Vec<usize> = asking.next.iter().map(|asked| asked.waits).collect();
+    assert!(waits.is_sorted_by(|a, b| a >= b) && asking.next[0].path == "axle[front].bare_load", "{:?}", asking.next[0].path);
     // Every "?" of the file is on the round, once.
     let paths: Vec<&str> = asking.round.iter().map(|asked| asked.path.as_str()).collect();
     for path in ["chassis.gross_mass", "axle[front].rated", "axle[rear].x", "axle[rear].bare_load", "body.front", "body.mass"] {

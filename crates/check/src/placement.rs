@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::audit::Units;
 use crate::exhibit::Span;
+use crate::finding::Measure;
 
 /// A range of places that pass, m: values of `body.front`.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -31,6 +32,19 @@ pub struct Curve {
     pub rated: Option<Num>,
     /// Load at the foremost and at the rearmost place looked at, kg: the load is straight in between.
     pub ends: [Span; 2],
+}
+
+/// A number of the rig with its body at the best place.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct There {
+    /// What it is about: "overall height".
+    pub about: String,
+    /// Verb of its sentence: "is".
+    pub words: String,
+    /// State it is told for; none where it is asked once.
+    pub state: Option<String>,
+    /// The number.
+    pub measure: Measure,
 }
 
 /// Where the body may go.
@@ -64,6 +78,8 @@ pub struct Placement {
     pub longest_limit: Vec<String>,
     /// Payload left in each travel state, kg.
     pub payload: Vec<(String, Span)>,
-    /// Axle loads over the places looked at.
+    /// Height, length, overhang and lean with the body at the best place, or where it is now.
+    pub there: Vec<There>,
+    /// Axle loads over the places looked at, in every state.
     pub curves: Vec<Curve>,
 }

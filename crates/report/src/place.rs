@@ -1,6 +1,6 @@
 //! Where along the frame the body may go, for people and for programs.
 
-use check::placement::{Placement, Range};
+use check::placement::{Placement, Range, There};
 use quantity::Dimension;
 
 use crate::numbers::Numbers;
@@ -60,6 +60,15 @@ pub fn render(placement: &Placement, width: usize) -> String {
             let (value, range) = numbers.span(left.value.0, left.low.0, left.high.0, Dimension::Mass);
             let range = range.map(|range| format!(", {range}")).unwrap_or_default();
             paper.running(4, &tie_numbers(&clean(&format!("{state}: {value}{range}"))));
+        }
+    }
+    if !placement.there.is_empty() {
+        paper.heading("SIZE AND LEAN");
+        for There { about, words, state, measure } in &placement.there {
+            let (value, range) = numbers.with_range(measure);
+            let range = range.map(|range| format!(", {range}")).unwrap_or_default();
+            let state = state.as_ref().map(|state| format!(", {state}")).unwrap_or_default();
+            paper.running(4, &tie_numbers(&clean(&format!("{about}{state}: {words} {value}{range}"))));
         }
     }
     paper.done()

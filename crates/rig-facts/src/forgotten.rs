@@ -67,8 +67,8 @@ pub fn forgotten(names: &[&str], aboard: &Aboard) -> Vec<Forgotten> {
 }
 
 impl Facts {
-    /// The usual pieces that this rig's file does not show. None where there is no body to put them in, and none once
-    /// tickets are taken in: a scale has seen them.
+    /// The usual pieces that this rig's file does not show. None where there is no body of known size to put them in, and
+    /// none once tickets are taken in: a scale has seen them.
     #[must_use]
     pub fn forgotten(&self, rig: &Rig) -> Vec<Forgotten> {
         let Some(body) = rig.body.as_ref().filter(|_| !self.tickets().adopted) else { return Vec::new() };
@@ -76,9 +76,11 @@ impl Facts {
         let walls = body.walls.as_ref().and_then(Stated::value).unwrap_or_default();
         let outside = size.map(|side| side.map_or(0.0, |side| side + 2.0 * walls));
         let [length, width, height] = outside;
-        let told = outside.iter().all(|side| *side > 0.0);
+        if outside.iter().any(|side| *side <= 0.0) {
+            return Vec::new();
+        }
         let aboard = Aboard {
-            body_area: if told { 2.0 * (length * width + length * height + width * height) } else { 0.0 },
+            body_area: 2.0 * (length * width + length * height + width * height),
             people: rig.state.iter().map(|state| state.people.len()).max().unwrap_or(rig.seat.len()) as f64,
             shell_has_windows: body.mass.as_ref().is_some_and(|mass| !mass.is_unknown()),
             system: if rig.units == Some(Units::Us) { System::Us } else { System::Metric },

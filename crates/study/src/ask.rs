@@ -32,10 +32,14 @@ pub fn ask(registry: &Registry, context: &Context) -> Asking {
         candidates.par_iter().map(|candidate| (candidate.asked(registry, context, &open), candidate.now.is_none())).collect();
     let mut next: Vec<Asked> =
         tried.iter().map(|(asked, _)| asked).filter(|asked| asked.settles + asked.waits > 0).cloned().collect();
+    // Where nothing can be judged yet, no single number settles much: what most answers wait for comes first.
+    let judged = |finding: &Finding| matches!(finding.verdict, Verdict::Pass | Verdict::Fail | Verdict::Unsettled);
+    let at_the_beginning = !before.findings.iter().any(judged);
     next.sort_by(|a, b| {
         let consequence = |asked: &Asked| asked.consequence.map_or(usize::MAX, |consequence| consequence as usize);
-        b.settles
-            .cmp(&a.settles)
+        let first = |asked: &Asked| if at_the_beginning { asked.waits } else { asked.settles };
+        first(b)
+            .cmp(&first(a))
             .then_with(|| consequence(a).cmp(&consequence(b)))
             .then_with(|| a.stop.cmp(&b.stop))
             .then_with(|| a.path.cmp(&b.path))

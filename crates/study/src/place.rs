@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use check::audit::Units;
 use check::exhibit::Span;
-use check::placement::{Curve, Placement, Range};
+use check::placement::{Curve, Placement, Range, There};
 use check::{Check, Context, Registry, Verdict};
 use quantity::{Dimension, Estimate, Num, System, show_exact};
 use rayon::prelude::*;
@@ -93,6 +93,7 @@ pub fn place(registry: &Registry, context: &Context) -> Result<Placement, NoPlac
         longest: longest.map(Num),
         longest_limit,
         payload: payload(context),
+        there: search.there(registry, best.map_or(now, |(place, _)| place)),
         curves: search.curves(at(low), at(high)),
     })
 }
@@ -220,7 +221,7 @@ impl Search<'_> {
             [from, to].iter().filter_map(|front| self.context.with(&[set("body.front", *front)]).ok()).collect();
         let [first, last] = ends.as_slice() else { return Vec::new() };
         let mut curves = Vec::new();
-        for state in self.context.states(check::Scope::Travel) {
+        for state in self.context.states(check::Scope::Every) {
             for (index, axle) in self.context.rig().axle.iter().enumerate() {
                 let load = |context: &Context| context.facts().state(&state.name)?.axle_load(index).ok().map(span);
                 let (Some(first), Some(last)) = (load(first), load(last)) else { continue };
@@ -233,6 +234,27 @@ impl Search<'_> {
             }
         }
         curves
+    }
+}
+
+/// Checks whose numbers a plan is looked at for.
+const TOLD: &[&str] = &["weight/envelope", "weight/overhang", "weight/side-slope"];
+
+impl Search<'_> {
+    /// What these checks measure with the body there: each subject once, in the first state that tells it.
+    fn there(&self, registry: &Registry, front: f64) -> Vec<There> {
+        let Ok(context) = self.context.with(&[set("body.front", front)]) else { return Vec::new() };
+        let mut told: Vec<There> = Vec::new();
+        for check in TOLD.iter().filter_map(|id| registry.find(id)) {
+            for finding in check.try_run(&context).unwrap_or_default() {
+                let Some(measure) = finding.demand else { continue };
+                if told.iter().any(|known| known.about == finding.about && known.words == finding.demand_words) {
+                    continue;
+                }
+                told.push(There { about: finding.about, words: finding.demand_words, state: finding.state, measure });
+            }
+        }
+        told
     }
 }
 

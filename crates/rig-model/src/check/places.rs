@@ -1,6 +1,9 @@
 //! Where things are: the axles along the truck, words for places, the body's own frame.
 
+use quantity::{Dimension, System};
+
 use super::Checker;
+use super::usual::ranges;
 use crate::model::{Coord, Word};
 use crate::problem::list_words;
 use crate::thing::ThingKind;
@@ -10,6 +13,7 @@ pub(super) fn axles(checker: &mut Checker<'_>) {
     let rig = checker.rig;
     let places: Vec<Option<f64>> =
         rig.axle.iter().map(|axle| axle.x.as_ref().and_then(|x| x.value()).filter(|x| x.is_finite())).collect();
+    let near = |a: f64, b: f64| (a - b).abs() < ranges().axle_spacing;
     for (index, place) in places.iter().enumerate() {
         let Some(x) = place else { continue };
         let path = format!("axle[{}].x", index + 1);
@@ -20,6 +24,11 @@ pub(super) fn axles(checker: &mut Checker<'_>) {
             let line = checker.line(&format!("axle[{}]", earlier + 1));
             let expected = "a place of its own for each axle".to_owned();
             checker.say(path, format!("the axle in line {line} stands at the same place"), Some(expected), None);
+        } else if let Some(earlier) = places.iter().take(index).position(|other| other.is_some_and(|other| near(other, *x))) {
+            let line = checker.line(&format!("axle[{}]", earlier + 1));
+            let least = quantity::show(ranges().axle_spacing, Dimension::Length, System::Metric, None);
+            let sentence = format!("the axle in line {line} is so near that their tyres overlap");
+            checker.say(path, sentence, Some(format!("at least {least} from axle to axle")), None);
         }
     }
     // Where the syntax broke, the front axle or its place may be lost.

@@ -28,6 +28,8 @@ pub(crate) struct Ranges {
     pub(crate) load_index: RangeInclusive<u16>,
     /// Share by which a fill may pass the tank's volume.
     pub(crate) full_tank: f64,
+    /// Two axles stand at least so far apart, m.
+    pub(crate) axle_spacing: f64,
 }
 
 const TEXT: &str = include_str!("../../data/ranges.toml");
@@ -95,17 +97,20 @@ fn tables(text: &'static str) -> impl Iterator<Item = (&'static str, Vec<&'stati
 }
 
 fn read(text: &'static str) -> Result<Ranges, String> {
-    let (mut fields, mut load_index, mut full_tank) = (Vec::new(), None, None);
+    let (mut fields, mut load_index, mut full_tank, mut spacing) = (Vec::new(), None, None, None);
     for (table, row) in tables(text) {
         match (table, row.as_slice()) {
             ("ranges/load-index", [least, most]) => load_index = least.parse().ok().zip(most.parse().ok()),
             ("ranges/full-tank", [share]) => full_tank = quantity::parse(share, Dimension::Ratio).ok(),
+            ("ranges/axle-spacing", [least]) => spacing = quantity::parse(least, Dimension::Length).ok(),
             (_, row) => fields.push(Usual::of(row).ok_or_else(|| format!("{table}: {row:?} is no row of it"))?),
         }
     }
     fields.sort_by_key(Usual::last);
-    match (load_index, full_tank) {
-        (Some((least, most)), Some(full_tank)) => Ok(Ranges { fields, load_index: least..=most, full_tank }),
+    match (load_index, full_tank, spacing) {
+        (Some((least, most)), Some(full_tank), Some(axle_spacing)) => {
+            Ok(Ranges { fields, load_index: least..=most, full_tank, axle_spacing })
+        }
         _ => Err("a table is missing".into()),
     }
 }
