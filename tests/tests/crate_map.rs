@@ -56,6 +56,7 @@ const OUTSIDE: &[(&str, &[&str])] = &[
             "terminal_size",
             "sha2",
             "jiff",
+            "libmimalloc-sys",
             "mimalloc",
             "serde",
             "serde_json",

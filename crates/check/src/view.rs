@@ -135,6 +135,12 @@ fn read_custom(view: &mut View, path: &mut String, by_path: &BTreeMap<&str, (Inp
 /// | `gaps` | by the paths of the above, such as `axle[front].load_kg`: `path` of the input that is wanted, `why` |
 #[must_use]
 pub fn state(cx: &Context, state: &StateFacts) -> View {
+    state_with(cx, state, true)
+}
+
+/// The same, with `thing` only where somebody looks at it: it is by far the longest.
+#[must_use]
+pub fn state_with(cx: &Context, state: &StateFacts, things: bool) -> View {
     let mut gaps = BTreeMap::new();
     let mut known = |key: String, value: Result<Estimate, Gap>| match value {
         Ok(estimate) => View::Estimate(estimate),
@@ -182,7 +188,8 @@ pub fn state(cx: &Context, state: &StateFacts) -> View {
         (axle.name.clone(), View::Map(seen))
     });
     put("axle", View::Map(axles.collect()));
-    let things = state.items.iter().filter(|item| item.kind != ItemKind::Chassis).map(|item| {
+    let weighs = state.items.iter().filter(|item| things && item.kind != ItemKind::Chassis);
+    let seen_things = weighs.map(|item| {
         let [x, y, z] = item.at.clone();
         let values = [("mass_kg", item.mass.clone()), ("x_m", x), ("y_m", y), ("z_m", z)];
         let mut seen: BTreeMap<String, View> = values
@@ -194,7 +201,7 @@ pub fn state(cx: &Context, state: &StateFacts) -> View {
         seen.insert("out".to_owned(), View::Bool(item.out));
         (item.name.clone(), View::Map(seen))
     });
-    put("thing", View::Map(things.collect()));
+    put("thing", View::Map(seen_things.collect()));
     put("gaps", View::Map(gaps));
     View::Map(all)
 }

@@ -33,6 +33,9 @@ pub struct Script {
     file: String,
     tree: AST,
     told: Told,
+    /// Whether its text has these words at all: what it never names need not be made.
+    names_all_states: bool,
+    names_things: bool,
     /// Nanoseconds spent so far in this run.
     spent: AtomicU64,
 }
@@ -65,7 +68,8 @@ impl Script {
         let place = |text: String| format!("{}: {text}", faults::address(file, place_of(&tree, "card")));
         let value = json(&given, "", &mut Vec::new()).map_err(|error| fault(faults::of_running(file, &error)))?;
         let told = card::read(&value, taken_trades).map_err(|all| ScriptFault(all.into_iter().map(place).collect()))?;
-        Ok(Self { file: file.to_owned(), tree, told, spent: AtomicU64::new(0) })
+        let [names_all_states, names_things] = [".facts", "thing"].map(|word| text.contains(word));
+        Ok(Self { file: file.to_owned(), tree, told, names_all_states, names_things, spent: AtomicU64::new(0) })
     }
 
     /// The file's name in messages.
@@ -103,10 +107,11 @@ impl Script {
     /// What `cx` holds: made once for all scripts that see the same, copied for each call.
     fn view(&self, cx: &Context) -> Dynamic {
         let told = &self.told;
-        let key = format!("script {} {}", told.sees_facts, told.tables.join(" "));
+        let all_states = told.sees_facts && self.names_all_states;
+        let key = format!("script {all_states} {} {}", self.names_things, told.tables.join(" "));
         let common = cx.shared(&key, || {
             let rig = view::rig(cx, &told.tables);
-            let facts = if told.sees_facts {
+            let facts = if all_states {
                 let states = cx.facts().states().iter();
                 Dynamic::from_map(states.map(|state| (state.name.as_str().into(), self.state(cx, state))).collect())
             } else {
@@ -132,9 +137,10 @@ impl Script {
 
     fn state(&self, cx: &Context, state: &StateFacts) -> Dynamic {
         let facts = self.told.sees_facts;
-        let seen = cx.shared(&format!("script state {facts} {}", state.name), || {
+        let things = self.names_things;
+        let seen = cx.shared(&format!("script state {facts} {things} {}", state.name), || {
             if facts {
-                return of_view(&view::state(cx, state));
+                return of_view(&view::state_with(cx, state, things));
             }
             let kind = if state.kind == rig_facts::StateKind::Travel { "travel" } else { "camp" };
             of_view(&View::map([("name", View::Text(state.name.clone())), ("kind", View::Text(kind.to_owned()))]))
