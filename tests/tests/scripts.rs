@@ -172,6 +172,30 @@ fn a_rig_names_its_own_folder_and_no_other() {
     }
 }
 
+/// `tell` and `ask` have the rig's own checks too; a table that none of them reads is a slip, and so is a misplaced folder.
+#[test]
+fn tell_and_ask_know_the_rigs_own_checks_and_slips_are_remarked() {
+    let folder = tempfile::tempdir().unwrap();
+    let rig = folder.path().join("rig.toml");
+    let to = folder.path().join("checks");
+    std::fs::create_dir(&to).unwrap();
+    std::fs::copy(root().join("scripts/wading-depth.rhai"), to.join("wading-depth.rhai")).unwrap();
+    let text = "format = \"rigproof-rig/1\"\nrig = \"invented\"\nscripts = \"checks\"\n\
+                [custom.wading-depth]\ndepth = \"0.6 m\"\nair_intake = \"?\"\n[custom.wadding]\nparts = \"parts.toml\"\n";
+    std::fs::write(&rig, text).unwrap();
+    let run = |command: &str, more: &[&str]| {
+        let output = rigproof_command().arg(command).arg(&rig).args(more).args(["--today", TODAY]).output().unwrap();
+        format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr))
+    };
+    assert!(run("ask", &["--all"]).contains("custom.wading-depth.air_intake"), "{}", run("ask", &["--all"]));
+    let said = run("audit", &[]);
+    let flat = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(flat.contains("no check reads [custom.wadding]") && !flat.contains("no check reads [custom.wading-depth]"), "{said}");
+    assert!(flat.contains("parts stands inside [custom.wadding] and names nothing there"), "{said}");
+    let told = run("tell", &["custom.wading-depth.air_intake", "0.5 m measured"]);
+    assert!(told.contains("yard/wading-depth"), "{told}");
+}
+
 /// A script's ways out are tried like any other's: one that settles is shown with what it comes to.
 #[test]
 fn a_way_out_of_a_script_is_proved() {

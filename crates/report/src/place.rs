@@ -37,6 +37,10 @@ pub fn render(placement: &Placement, width: usize) -> String {
             crate::numbers::percent(share.0)
         );
         paper.running(4, &tie_numbers(&text));
+        if !placement.waits.is_empty() {
+            let waits = crate::text::count(placement.waits.len(), "answer");
+            paper.running(4, &format!("That leaves out what cannot be told yet: {waits}, below. Tell those before you cut."));
+        }
     }
     match placement.longest {
         Some(longest) => {

@@ -6,6 +6,7 @@ use check::{Check, Context, Detail, Finding, Registry, Verdict};
 use quantity::{Num, Z95};
 use rayon::prelude::*;
 use rig_facts::StateKind;
+use rig_model::Free;
 use rig_model::model::{self, Trade};
 
 use crate::{excuse, guard, next, prove, views};
@@ -63,6 +64,7 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
         finding.place = Where { line: place.line, column: place.column, path };
     }
     let mut notes = remarks(&context, &findings);
+    notes.extend(unread_tables(&context, registry));
     notes.extend(excuse::excuse(&context, &mut findings, orders));
     let rig = context.rig();
     Audit {
@@ -178,6 +180,32 @@ fn summary(findings: &[Finding]) -> Summary {
     }
 }
 
+/// The owner's own tables that no check reads, where the owner has checks of his own: a slip in a name; and what names
+/// files beside the rig and stands in such a table, where it names nothing.
+fn unread_tables(context: &Context, registry: &Registry) -> Vec<Note> {
+    let rig = context.rig();
+    let read =
+        |name: &str| registry.checks().iter().any(|check| check.card().id.split_once('/').is_some_and(|(_, own)| own == name));
+    let mut notes = Vec::new();
+    for (name, table) in &rig.custom {
+        let path = format!("custom.{}", rig_model::path::quote_key(name));
+        let (place, found) = context.document().nearest_place(&path);
+        let mut note = |text: String| {
+            let place = Some(Where { line: place.line, column: place.column, path: found.clone() });
+            notes.push(Note { id: "custom-unread".to_owned(), text, place });
+        };
+        if let Free::Table(keys) = table {
+            for key in ["scripts", "parts"].into_iter().filter(|key| keys.contains_key(*key)) {
+                note(format!("{key} stands inside [{path}] and names nothing there; move it above the first [table]"));
+            }
+        }
+        if rig.scripts.is_some() && !read(name) {
+            note(format!("no check reads [{path}]; its name is that of a check without its trade"));
+        }
+    }
+    notes
+}
+
 /// What is worth saying beside the answers.
 fn remarks(context: &Context, findings: &[Finding]) -> Vec<Note> {
     let mut notes = Vec::new();
@@ -213,7 +241,8 @@ fn remarks(context: &Context, findings: &[Finding]) -> Vec<Note> {
         let of_trade = || findings.iter().filter(|finding| finding.trade() == trade);
         let waits = of_trade().filter(|finding| finding.verdict == Verdict::Missing).count();
         if waits > 0 && of_trade().all(|finding| matches!(finding.verdict, Verdict::Missing | Verdict::NotApplicable)) {
-            note("trade-not-told", format!("{trade}: nothing told yet; {waits} answers wait"), None);
+            let wait = if waits == 1 { "1 answer waits".to_owned() } else { format!("{waits} answers wait") };
+            note("trade-not-told", format!("{trade}: nothing told yet; {wait}"), None);
         }
     }
     notes

@@ -67,7 +67,10 @@ pub(crate) fn read(value: &Value, taken_trades: &[&str]) -> Result<Told, Vec<Str
     }
     let listed = || needs.iter().chain(&uses).map(String::as_str);
     if listed().next().is_none() {
-        reader.wrong.push("card: `uses` names no table of the rig file; a check sees only what it names".to_owned());
+        reader.wrong.push(
+            "card: `needs` or `uses` names a table of the rig file, such as [\"mass\"]; a check sees only what it names"
+                .to_owned(),
+        );
     }
     let (sees_facts, tables) = (listed().any(|word| word == check::view::FACTS), tables(listed()));
     let (Some(id), Some(question), Some(consequence), Some(scope), Some(basis), []) =
@@ -76,6 +79,8 @@ pub(crate) fn read(value: &Value, taken_trades: &[&str]) -> Result<Told, Vec<Str
         return Err(reader.wrong);
     };
     let own = |list: Vec<String>| List::Owned(list);
+    let mut formula = formula;
+    formula.push(format!("limits, where an answer says nothing else, from: {}", basis.line()));
     let card = Card {
         id: Cow::Owned(id),
         question: Cow::Owned(question),

@@ -3,7 +3,7 @@
 use check::Day;
 use clap::Args;
 use report::terminal;
-use rigproof::{door, registry};
+use rigproof::{door, gather, registry};
 
 use crate::command::audit::{Choice, Format, options};
 use crate::command::own_files::bytes_of;
@@ -33,9 +33,11 @@ pub(crate) struct AskArguments {
 pub(crate) fn run(arguments: &AskArguments) -> Result<Status, String> {
     let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today, scripts: Vec::new() };
     let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole), &[])?;
-    let context = door::context(registry(), &bytes, &options)
+    let gathered = (!options.scripts.is_empty()).then(|| gather(&options.scripts));
+    let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
+    let context = door::context(registry, &bytes, &options)
         .map_err(|errors| terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
-    let asking = study::ask(registry(), &context);
+    let asking = study::ask(registry, &context);
     let width = usize::from(arguments.width);
     let text = match arguments.format {
         Format::Json => report::ask::json(&asking),

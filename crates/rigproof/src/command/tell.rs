@@ -8,6 +8,7 @@ use rig_model::Syntax;
 use rigproof::{Options, audit_bytes, tell};
 
 use crate::command::audit::{Choice, options};
+use crate::command::own_files::bytes_of;
 use crate::output;
 use crate::status::Status;
 
@@ -29,8 +30,8 @@ pub(crate) struct TellArguments {
 
 pub(crate) fn run(arguments: &TellArguments) -> Result<Status, String> {
     let file = &arguments.file;
-    let bytes = output::read(file)?;
     let options = Options { remedies: false, ..options(file, &arguments.choice) };
+    let (bytes, options) = bytes_of(file, &options, &arguments.choice.scripts)?;
     let before = audit_bytes(&bytes, &options);
     if !before.errors.is_empty() {
         return Err(terminal::errors(&before).trim_end().to_owned());
