@@ -65,6 +65,8 @@ fn of(audit: &Audit, strict: bool) -> Vec<Annotation> {
 fn answer(audit: &Audit, finding: &Finding, strict: bool) -> Option<Annotation> {
     let level = match Standing::of(finding, strict) {
         Standing::Fails(level) => level,
+        // What fails the build is no mere remark.
+        Standing::Open if machine::worse(finding) => Level::Warning,
         Standing::Open => Level::Note,
         Standing::Holds | Standing::NotAsked => return None,
     };
@@ -124,6 +126,23 @@ mod tests {
     fn what_ends_a_property_or_a_command_is_escaped() {
         assert_eq!(property("a:b,c%d\r\n"), "a%3Ab%2Cc%25d%0D%0A");
         assert_eq!(data("a:b,c%d\r\n"), "a:b,c%25d%0D%0A");
+    }
+
+    #[test]
+    fn what_is_open_and_fails_the_build_is_a_warning() {
+        let mut audit = sample::audit();
+        audit.findings.retain(|finding| finding.verdict == check::Verdict::Unsettled && finding.accepted.is_none());
+        audit.findings.truncate(1);
+        let open =
+            |audit: &Audit| render(std::slice::from_ref(audit), false).lines().filter(|line| line.contains("unsettled")).count();
+        assert_eq!((audit.findings.len(), open(&audit)), (1, 1));
+        let starts = |audit: &Audit, with: &str| render(std::slice::from_ref(audit), false).contains(with);
+        assert!(!starts(&audit, "::warning "));
+        let was = Some(check::Verdict::Pass);
+        for finding in &mut audit.findings {
+            finding.since = Some(check::baseline::Since { was, was_utilisation: None, changed: true, worse: true });
+        }
+        assert!(starts(&audit, "::warning ") && starts(&audit, "worse: was pass"));
     }
 
     #[test]
