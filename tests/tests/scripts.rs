@@ -172,6 +172,23 @@ fn a_rig_names_its_own_folder_and_no_other() {
     }
 }
 
+/// Without a path of its own an answer points at the check's own table, whose name is that of the check.
+#[test]
+fn an_answer_without_a_path_points_at_the_checks_own_table() {
+    let code = r#"
+        fn card() {
+            #{ id: "own/two-words", question: "Where?", consequence: "comfort", scope: "once", uses: ["custom"],
+               basis: #{ kind: "owner", title: "a test", known: "from-memory" } }
+        }
+        fn answer(cx, state) { require(true, "it is there") }
+    "#;
+    let rig = "format = \"rigproof-rig/1\"\nrig = \"invented\"\n[custom.two-words]\nm = \"3 kg\"\n";
+    let scripts = vec![ScriptText { file: "where.rhai".to_owned(), text: code.to_owned() }];
+    let audit = rigproof::audit(rig, &Options { only: vec!["own".to_owned()], ..with(scripts) });
+    let [finding] = audit.findings.as_slice() else { panic!("{:?}", audit.faults) };
+    assert_eq!((finding.path.as_str(), finding.place.line, finding.about.as_str()), ("custom.two-words", 3, "two words"));
+}
+
 /// `tell` and `ask` have the rig's own checks too; a table that none of them reads is a slip, and so is a misplaced folder.
 #[test]
 fn tell_and_ask_know_the_rigs_own_checks_and_slips_are_remarked() {

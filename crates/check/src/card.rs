@@ -111,6 +111,12 @@ impl Card {
         IMPLIED.iter().any(|listed| moves(listed)) || self.needs.iter().any(moves) || self.uses.iter().any(moves)
     }
 
+    /// The part of the id after the slash. A check's own table in the rig file has the same name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        self.id.split_once('/').map_or("", |(_, name)| name)
+    }
+
     /// The part of the id before the slash.
     #[must_use]
     pub fn trade(&self) -> &str {

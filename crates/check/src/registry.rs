@@ -95,7 +95,7 @@ impl Registry {
                 return Err(RegistryFault(format!("two checks are called {}", a.card().id)));
             }
         }
-        if let Some(odd) = checks.iter().find(|check| !well_formed(&check.card().id)) {
+        if let Some(odd) = checks.iter().find(|check| parts_of_id(&check.card().id).is_none()) {
             return Err(RegistryFault(format!("a check is called \"{}\"; an id is written trade/what-is-asked", odd.card().id)));
         }
         Ok(Self { checks, book })
@@ -120,7 +120,14 @@ impl Registry {
     }
 }
 
-fn well_formed(id: &str) -> bool {
-    let word = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
-    id.split_once('/').is_some_and(|(trade, name)| word(trade) && word(name))
+/// Trade and name of an id that is written `trade/what-is-asked`; none for any other text.
+#[must_use]
+pub fn parts_of_id(id: &str) -> Option<(&str, &str)> {
+    id.split_once('/').filter(|(trade, name)| is_word(trade) && is_word(name))
+}
+
+/// Whether a text can be either part of an id: small letters, figures and dashes.
+#[must_use]
+pub fn is_word(part: &str) -> bool {
+    !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
 }

@@ -6,12 +6,11 @@
 use std::collections::BTreeMap;
 
 use quantity::{Estimate, InputId};
-use rig_facts::{Gap, Input, ItemKind, StateFacts, StateKind, custom};
+use rig_facts::{Gap, Input, ItemKind, StateFacts, custom};
 use rig_model::view::Eye;
 pub use rig_model::view::View;
 use rig_model::walk::{Given, Trail};
 
-use crate::card::Card;
 use crate::context::Context;
 
 /// The word in `needs` or `uses` that stands for everything the facts of a state rest on.
@@ -35,11 +34,10 @@ pub fn written_out<'a>(listed: impl IntoIterator<Item = &'a str>) -> Vec<String>
     all
 }
 
-/// The tables of the file that a card names.
-#[must_use]
-pub fn tables_of(card: &Card) -> Vec<String> {
-    let first = |path: &str| path.split(['.', '[']).next().unwrap_or_default().to_owned();
-    let mut tables: Vec<String> = card.needs.iter().chain(card.uses.iter()).map(first).collect();
+/// The tables of the file that inputs stand in; what facts rest on is seen through the facts.
+pub fn tables<'a>(listed: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let first = |path: &'a str| path.split(['.', '[']).next().unwrap_or_default().to_owned();
+    let mut tables: Vec<String> = listed.filter(|word| *word != FACTS).map(first).collect();
     tables.sort_unstable();
     tables.dedup();
     tables
@@ -123,6 +121,12 @@ fn read_custom(view: &mut View, path: &mut String, by_path: &BTreeMap<&str, (Inp
     }
 }
 
+/// Of a state what every check sees, facts or no facts: `name` and `kind`.
+#[must_use]
+pub fn state_alone(state: &StateFacts) -> View {
+    View::map([("name", View::Text(state.name.clone())), ("kind", View::Text(state.kind.word().to_owned()))])
+}
+
 /// The facts of one state. What is not known is nothing, and `gaps` says which input is wanted for it and why.
 ///
 /// | key | holds |
@@ -153,7 +157,7 @@ pub fn state_with(cx: &Context, state: &StateFacts, things: bool) -> View {
     let mut all = BTreeMap::new();
     let mut put = |key: &str, view: View| all.insert(key.to_owned(), view);
     put("name", View::Text(state.name.clone()));
-    put("kind", View::Text(if state.kind == StateKind::Travel { "travel" } else { "camp" }.to_owned()));
+    put("kind", View::Text(state.kind.word().to_owned()));
     put("trailer", View::Bool(state.trailer));
     put("mass_kg", known("mass_kg".to_owned(), loads.sums.mass.clone()));
     put("x_m", known("x_m".to_owned(), loads.sums.x()));

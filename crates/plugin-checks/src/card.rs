@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use check::registry::parts_of_id;
 use check::{Card, Consequence, List, Scope, Words, view};
 use plugin_api::wire;
 
@@ -11,8 +12,8 @@ use plugin_api::wire;
 /// A sentence: what about it makes no sense, or that its trade is taken.
 pub(crate) fn made(said: &wire::Card, taken: &[String]) -> Result<Card, String> {
     let id = &said.id;
-    let trade = id.split_once('/').filter(|(trade, name)| is_word(trade) && is_word(name)).map(|(trade, _)| trade);
-    let trade = trade.ok_or_else(|| format!("a check is called \"{id}\"; an id is written trade/what-is-asked"))?;
+    let (trade, _) =
+        parts_of_id(id).ok_or_else(|| format!("a check is called \"{id}\"; an id is written trade/what-is-asked"))?;
     if taken.iter().any(|other| other == trade) {
         return Err(format!(
             "its check {id} is of the trade {trade}, which there is already; a plugin brings a trade of its own"
@@ -47,10 +48,6 @@ pub(crate) fn made(said: &wire::Card, taken: &[String]) -> Result<Card, String> 
         formula: List::Owned(said.formula.clone()),
         cautions: List::Owned(said.cautions.clone()),
     })
-}
-
-fn is_word(part: &str) -> bool {
-    !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
 }
 
 #[cfg(test)]

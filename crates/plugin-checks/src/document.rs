@@ -8,7 +8,7 @@ use check::limits::HeldBound;
 use check::{Card, Context, Scope, view};
 use plugin_api::wire::{self, LimitInForce, RigDocument};
 use quantity::Estimate;
-use rig_facts::{StateFacts, StateKind};
+use rig_facts::StateFacts;
 use rig_model::view::View;
 use serde_json::{Map, Value, json};
 
@@ -26,7 +26,7 @@ pub(crate) struct Sight {
 impl Sight {
     pub(crate) fn of(card: &Card, said: &wire::Card) -> Self {
         let facts = said.needs.iter().chain(&said.uses).any(|word| word == view::FACTS);
-        Self { tables: view::tables_of(card), facts, limits: said.limits.clone() }
+        Self { tables: view::tables(card.needs.iter().chain(card.uses.iter())), facts, limits: said.limits.clone() }
     }
 }
 
@@ -62,12 +62,9 @@ impl Document {
 }
 
 fn states(cx: &Context, facts: bool) -> Vec<Map<String, Value>> {
-    let seen = |state: &StateFacts| {
-        if facts && let Value::Object(all) = to_json(cx, view::state(cx, state)) {
-            return all;
-        }
-        let kind = if state.kind == StateKind::Travel { "travel" } else { "camp" };
-        Map::from_iter([("name".to_owned(), json!(state.name)), ("kind".to_owned(), json!(kind))])
+    let seen = |state: &StateFacts| match to_json(cx, if facts { view::state(cx, state) } else { view::state_alone(state) }) {
+        Value::Object(all) => all,
+        _ => Map::new(),
     };
     cx.states(Scope::Every).map(seen).collect()
 }

@@ -92,9 +92,6 @@ pub fn audit(text: &str, options: &Options) -> Audit {
 /// The same for bytes that may not even be text.
 #[must_use]
 pub fn audit_bytes(bytes: &[u8], options: &Options) -> Audit {
-    if options.scripts.is_empty() {
-        return audit_with(registry(), bytes, options);
-    }
     audit_gathered(&gather(&options.scripts), bytes, options)
 }
 

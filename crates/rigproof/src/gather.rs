@@ -5,6 +5,7 @@ use std::sync::Arc;
 use check::audit::Fault;
 use check::registry::RegistryFault;
 use check::{Card, Registry};
+use rig_model::Trade;
 use script_checks::Script;
 
 use crate::registry;
@@ -17,9 +18,6 @@ pub struct ScriptText {
     /// What stands in it.
     pub text: String,
 }
-
-/// Words that ids of the program's own checks begin with, now or with a later trade: no script takes one of them.
-pub const TRADES: [&str; 7] = ["weight", "mount", "power", "wiring", "gas", "access", "trailer"];
 
 /// The checks of one run.
 #[derive(Debug)]
@@ -50,11 +48,12 @@ pub fn gather(scripts: &[ScriptText]) -> Gathered {
 /// The same with other checks than the program's.
 #[must_use]
 pub fn gather_with(checks: &Registry, scripts: &[ScriptText]) -> Gathered {
+    let taken = Trade::ALL.map(Trade::word);
     let mut registry = checks.with(Vec::new()).unwrap_or_else(|_| Registry::empty());
     let (mut read, mut faults) = (Vec::new(), Vec::new());
     for ScriptText { file, text } in scripts {
         let fault = |text: String| Fault { check: file.clone(), text };
-        match Script::read(file, text, &TRADES) {
+        match Script::read(file, text, &taken) {
             Ok(script) => match joined(&registry, Arc::new(script)) {
                 Ok((with, script)) => {
                     registry = with;

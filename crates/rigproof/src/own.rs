@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 use check::audit::{Audit, Fault, SourceFile};
 use check::{Check, Registry};
 use plugin_checks::{Bounds, Plugin};
+use rig_model::Trade;
 
 use crate::door;
-use crate::gather::{Gathered, ScriptText, TRADES, gather_with};
+use crate::gather::{Gathered, ScriptText, gather_with};
 
 /// The program's checks and a user's own; and what of the latter did not load.
 #[derive(Debug, Default)]
@@ -24,7 +25,7 @@ impl Own {
     #[must_use]
     pub fn plugins(paths: &[PathBuf], program: &Path, bounds: Bounds) -> Self {
         let mut own = Self::default();
-        let mut taken: Vec<String> = TRADES.iter().map(|trade| (*trade).to_owned()).collect();
+        let mut taken: Vec<String> = Trade::ALL.iter().map(|trade| trade.word().to_owned()).collect();
         let mut checks: Vec<Box<dyn Check>> = Vec::new();
         for path in paths {
             match Plugin::load(path, program, bounds).and_then(|plugin| plugin.checks(&taken)) {
@@ -56,12 +57,6 @@ impl Own {
             Some(registry) => registry,
             None => door::registry(),
         }
-    }
-
-    /// Whether there is nothing of the user's own, not even something that did not load.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.registry.is_none() && self.faults.is_empty()
     }
 
     /// All checks, and these scripts.

@@ -5,9 +5,8 @@ use check::finding::Where;
 use check::{Check, Context, Detail, Finding, Registry, Verdict};
 use quantity::{Num, Z95};
 use rayon::prelude::*;
-use rig_facts::StateKind;
 use rig_model::Free;
-use rig_model::model::{self, Trade};
+use rig_model::model;
 
 use crate::{excuse, guard, next, prove, views};
 
@@ -110,7 +109,7 @@ pub(crate) fn ask_all(checks: &[&dyn Check], context: &Context) -> (Vec<Finding>
 
 fn ask(check: &dyn Check, context: &Context) -> Result<Vec<Finding>, String> {
     let card = check.card();
-    let without = context.rig().without.iter().any(|trade| trade_word(*trade) == card.trade());
+    let without = context.rig().without.iter().any(|trade| trade.word() == card.trade());
     if without {
         let sentence = format!("the rig says it is without {}", card.trade());
         return Ok(vec![card.about(context, card.trade().to_owned()).at("without").not_applicable(sentence)]);
@@ -118,26 +117,9 @@ fn ask(check: &dyn Check, context: &Context) -> Result<Vec<Finding>, String> {
     check.try_run(context)
 }
 
-fn trade_word(trade: Trade) -> &'static str {
-    match trade {
-        Trade::Weight => "weight",
-        Trade::Mount => "mount",
-        Trade::Power => "power",
-        Trade::Wiring => "wiring",
-        Trade::Gas => "gas",
-        Trade::Access => "access",
-        Trade::Trailer => "trailer",
-    }
-}
-
 fn states(context: &Context) -> Vec<AuditState> {
     let all = context.facts().states().iter();
-    all.map(|state| AuditState {
-        name: state.name.clone(),
-        kind: if state.kind == StateKind::Travel { "travel" } else { "camp" }.to_owned(),
-        made: state.made,
-    })
-    .collect()
+    all.map(|state| AuditState { name: state.name.clone(), kind: state.kind.word().to_owned(), made: state.made }).collect()
 }
 
 fn inputs(context: &Context) -> Vec<AuditInput> {
@@ -184,8 +166,7 @@ fn summary(findings: &[Finding]) -> Summary {
 /// files beside the rig and stands in such a table, where it names nothing.
 fn unread_tables(context: &Context, registry: &Registry) -> Vec<Note> {
     let rig = context.rig();
-    let read =
-        |name: &str| registry.checks().iter().any(|check| check.card().id.split_once('/').is_some_and(|(_, own)| own == name));
+    let read = |name: &str| registry.checks().iter().any(|check| check.card().name() == name);
     let mut notes = Vec::new();
     for (name, table) in &rig.custom {
         let path = format!("custom.{}", rig_model::path::quote_key(name));

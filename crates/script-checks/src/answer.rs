@@ -70,8 +70,8 @@ impl Said {
     /// The finding.
     fn finding(self, told: &Told, cx: &Context, state: Option<&StateFacts>) -> Result<Finding, String> {
         let card = &told.card;
-        let path = self.path.clone().unwrap_or_else(|| first_need(card));
-        let about = self.about.clone().unwrap_or_else(|| subject(card));
+        let path = self.path.unwrap_or_else(|| first_need(card));
+        let about = self.about.unwrap_or_else(|| card.name().replace('-', " "));
         let mut draft = card.about(cx, about).at(path);
         if let Some(state) = state {
             draft = draft.in_state(&state.name);
@@ -85,8 +85,7 @@ impl Said {
         for caution in &self.cautions {
             draft = draft.caution(caution);
         }
-        let working = std::mem::take(&mut { self.working });
-        let draft = draft.working(working);
+        let draft = draft.working(self.working);
         let measures = self.measures.or(told.measures);
         match self.what {
             What::Missing(gap) => Ok(draft.blocked(&gap)),
@@ -151,12 +150,7 @@ impl Bound {
 
 /// The path of the first input that the card needs, else of its own table.
 fn first_need(card: &Card) -> String {
-    card.needs.iter().find(|need| !need.is_empty()).map_or_else(|| format!("custom.{}", subject(card)), str::to_owned)
-}
-
-/// The name of the check without its trade, as words.
-fn subject(card: &Card) -> String {
-    card.id.split_once('/').map_or(&*card.id, |(_, name)| name).replace('-', " ")
+    card.needs.iter().find(|need| !need.is_empty()).map_or_else(|| format!("custom.{}", card.name()), str::to_owned)
 }
 
 /// What a script gave back: one answer or a list of them.

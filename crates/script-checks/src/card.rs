@@ -3,7 +3,8 @@
 use std::borrow::Cow;
 
 use basis::Basis;
-use check::view::written_out;
+use check::registry::parts_of_id;
+use check::view::{FACTS, tables, written_out};
 use check::{Card, Consequence, List, Scope, Words};
 use quantity::Dimension;
 use serde_json::{Map, Value};
@@ -72,7 +73,7 @@ pub(crate) fn read(value: &Value, taken_trades: &[&str]) -> Result<Told, Vec<Str
                 .to_owned(),
         );
     }
-    let (sees_facts, tables) = (listed().any(|word| word == check::view::FACTS), tables(listed()));
+    let (sees_facts, tables) = (listed().any(|word| word == FACTS), tables(listed()));
     let (Some(id), Some(question), Some(consequence), Some(scope), Some(basis), []) =
         (id, question, consequence, scope, basis, reader.wrong.as_slice())
     else {
@@ -87,22 +88,13 @@ pub(crate) fn read(value: &Value, taken_trades: &[&str]) -> Result<Told, Vec<Str
         words: Words { demand: Cow::Owned(demand), capacity: Cow::Owned(capacity) },
         consequence,
         scope,
-        needs: own(needs.iter().filter(|need| *need != check::view::FACTS).cloned().collect()),
-        uses: own(written_out(uses.iter().chain(needs.iter().filter(|need| *need == check::view::FACTS)).map(String::as_str))),
+        needs: own(needs.iter().filter(|need| *need != FACTS).cloned().collect()),
+        uses: own(written_out(uses.iter().chain(needs.iter().filter(|need| *need == FACTS)).map(String::as_str))),
         limits: own(limits),
         formula: own(formula),
         cautions: own(cautions),
     };
     Ok(Told { card, tables, sees_facts, measures, basis })
-}
-
-/// The tables that the script itself sees: those it names. What facts rest on it sees through the facts.
-fn tables<'a>(listed: impl Iterator<Item = &'a str>) -> Vec<String> {
-    let first = |path: &'a str| path.split(['.', '[']).next().unwrap_or_default().to_owned();
-    let mut tables: Vec<String> = listed.filter(|word| *word != check::view::FACTS).map(first).collect();
-    tables.sort_unstable();
-    tables.dedup();
-    tables
 }
 
 struct Reader<'a> {
@@ -175,15 +167,13 @@ impl Reader<'_> {
     }
 
     fn check_id(&mut self, id: &str, taken_trades: &[&str]) {
-        let word =
-            |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
-        match id.split_once('/') {
-            Some((trade, name)) if word(trade) && word(name) => {
+        match parts_of_id(id) {
+            Some((trade, name)) => {
                 if taken_trades.contains(&trade) {
                     self.wrong.push(format!("card: the trade `{trade}` is taken; an id of your own begins with a word of your own, such as yard/{name}"));
                 }
             }
-            _ => self
+            None => self
                 .wrong
                 .push(format!("card: the id \"{id}\" is written trade/what-is-asked, in small letters, figures and dashes")),
         }

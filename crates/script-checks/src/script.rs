@@ -4,7 +4,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
-use check::view::{self, View};
+use check::view;
 use check::{Card, Check, Context, Finding, Scope};
 use rhai::{AST, CallFnOptions, Dynamic, EvalAltResult, Map, Scope as Variables};
 use rig_facts::StateFacts;
@@ -123,7 +123,7 @@ impl Script {
                 .collect::<Map>()
         });
         let mut seen = Map::clone(&common);
-        let name = told.card.id.split_once('/').map_or("", |(_, name)| name);
+        let name = told.card.name();
         let own =
             match seen.get("rig").and_then(|rig| rig.read_lock::<Map>()?.get("custom")?.read_lock::<Map>()?.get(name).cloned()) {
                 Some(own) => own,
@@ -139,11 +139,7 @@ impl Script {
         let facts = self.told.sees_facts;
         let things = self.names_things;
         let seen = cx.shared(&format!("script state {facts} {things} {}", state.name), || {
-            if facts {
-                return of_view(&view::state_with(cx, state, things));
-            }
-            let kind = if state.kind == rig_facts::StateKind::Travel { "travel" } else { "camp" };
-            of_view(&View::map([("name", View::Text(state.name.clone())), ("kind", View::Text(kind.to_owned()))]))
+            of_view(&if facts { view::state_with(cx, state, things) } else { view::state_alone(state) })
         });
         Dynamic::clone(&seen)
     }

@@ -148,3 +148,22 @@ pub enum Trade {
     /// A trailer behind the truck.
     Trailer,
 }
+
+impl Trade {
+    /// All of them.
+    pub const ALL: [Trade; 7] =
+        [Trade::Weight, Trade::Mount, Trade::Power, Trade::Wiring, Trade::Gas, Trade::Access, Trade::Trailer];
+
+    /// Its word in rig files, and the one that ids of its checks begin with.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Trade::Weight => "weight",
+            Trade::Mount => "mount",
+            Trade::Power => "power",
+            Trade::Wiring => "wiring",
+            Trade::Gas => "gas",
+            Trade::Access => "access",
+            Trade::Trailer => "trailer",
+        }
+    }
+}

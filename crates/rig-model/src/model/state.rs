@@ -63,6 +63,16 @@ pub enum StateKind {
     Camp,
 }
 
+impl StateKind {
+    /// Its word in rig files.
+    pub const fn word(self) -> &'static str {
+        match self {
+            StateKind::Travel => "travel",
+            StateKind::Camp => "camp",
+        }
+    }
+}
+
 table! {
     named "a [[weighing]] table"
     /// One reading of one scale. It says which wheels stood on it: `axle`, `axle` with `side`, `side` alone, `group`, or `whole = true`.

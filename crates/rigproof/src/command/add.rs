@@ -3,9 +3,9 @@
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 use rigproof::add::{BLOCKS, block};
-use rigproof::{door, registry};
+use rigproof::registry;
 
-use crate::command::own_files::bytes_of;
+use crate::command::own_files::{bytes_of, context_of};
 use crate::output;
 use crate::status::Status;
 
@@ -39,8 +39,7 @@ pub(crate) fn run(arguments: &AddArguments) -> Result<Status, String> {
 fn forgotten(file: &str) -> Result<Status, String> {
     let options = rigproof::Options { file: file.to_owned(), ..rigproof::Options::default() };
     let (bytes, options) = bytes_of(file, &options, &[])?;
-    let context = door::context(registry(), &bytes, &options)
-        .map_err(|errors| report::terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
+    let context = context_of(registry(), &bytes, &options)?;
     let pieces = context.facts().forgotten(context.rig());
     let lines: Vec<String> = pieces.iter().map(|piece| format!("# {}\n{}", piece.why, piece.line)).collect();
     if lines.is_empty() {

@@ -2,11 +2,10 @@
 
 use check::Day;
 use clap::Args;
-use report::terminal;
-use rigproof::{door, gather, registry};
+use rigproof::gather;
 
 use crate::command::audit::{Choice, Format, options};
-use crate::command::own_files::bytes_of;
+use crate::command::own_files::{bytes_of, context_of};
 use crate::output;
 use crate::status::Status;
 
@@ -33,11 +32,9 @@ pub(crate) struct AskArguments {
 pub(crate) fn run(arguments: &AskArguments) -> Result<Status, String> {
     let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today, scripts: Vec::new() };
     let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole), &[])?;
-    let gathered = (!options.scripts.is_empty()).then(|| gather(&options.scripts));
-    let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
-    let context = door::context(registry, &bytes, &options)
-        .map_err(|errors| terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
-    let asking = study::ask(registry, &context);
+    let gathered = gather(&options.scripts);
+    let context = context_of(&gathered.registry, &bytes, &options)?;
+    let asking = study::ask(&gathered.registry, &context);
     let width = usize::from(arguments.width);
     let text = match arguments.format {
         Format::Json => report::ask::json(&asking),

@@ -10,7 +10,7 @@ use check::{Audit, Card, Day, Detail};
 use clap::{Args, ValueEnum};
 use report::terminal;
 use rigproof::own::Own;
-use rigproof::{Options, audit_bytes, registry};
+use rigproof::{Gathered, Options};
 
 use crate::command::own_files::bytes_of;
 use crate::command::plugins::Plugins;
@@ -215,20 +215,24 @@ pub(crate) fn one_with(own: &Own, file: &str, options: &Options, scripts: &[Path
 /// The same, and the cards of the checks that are not the program's own.
 fn one_with_cards(own: &Own, file: &str, options: &Options, scripts: &[PathBuf]) -> Result<(Audit, Vec<Card>), String> {
     let (bytes, options) = bytes_of(file, options, scripts)?;
-    let gathered = (!options.scripts.is_empty() || !own.is_empty()).then(|| own.gather(&options.scripts));
-    let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
+    let gathered = own.gather(&options.scripts);
+    Ok((audit_of(own, &gathered, file, &bytes, &options)?, gathered.own_cards()))
+}
+
+/// Audits what was read with what was gathered.
+///
+/// # Errors
+/// A sentence: no check or state is called what was asked for.
+pub(crate) fn audit_of(own: &Own, gathered: &Gathered, file: &str, bytes: &[u8], options: &Options) -> Result<Audit, String> {
     for word in &options.only {
-        let known = registry.checks().iter().any(|check| check.card().id == *word || check.card().trade() == word);
+        let known = gathered.registry.checks().iter().any(|check| check.card().id == *word || check.card().trade() == word);
         if !known {
             let unloaded: String =
                 own.faults.iter().map(|fault| format!("\n{} did not load: {}", fault.check, fault.text)).collect();
             return Err(format!("--only {word}: there is no such check or trade; `rigproof checks` lists them{unloaded}"));
         }
     }
-    let audit = match &gathered {
-        Some(gathered) => own.audit_gathered(gathered, &bytes, &options),
-        None => audit_bytes(&bytes, &options),
-    };
+    let audit = own.audit_gathered(gathered, bytes, options);
     if let Some(state) = &options.state
         && audit.errors.is_empty()
         && !audit.states.iter().any(|known| known.name == *state)
@@ -236,7 +240,7 @@ fn one_with_cards(own: &Own, file: &str, options: &Options, scripts: &[PathBuf])
         let names: Vec<&str> = audit.states.iter().map(|state| state.name.as_str()).collect();
         return Err(format!("{file}: --state {state}: there is no such state; there are {}", names.join(", ")));
     }
-    Ok((audit, gathered.map(|gathered| gathered.own_cards()).unwrap_or_default()))
+    Ok(audit)
 }
 
 fn ended(audit: &Audit, strict: bool) -> Status {

@@ -3,11 +3,10 @@
 use check::{Card, Registry};
 use clap::Args;
 use report::terminal;
-use rigproof::own::Own;
-use rigproof::{Gathered, registry};
+use rigproof::Options;
 
-use crate::command::audit::{Choice, one_with, options};
-use crate::command::own_files::{bytes_of, scripts_in};
+use crate::command::audit::{Choice, audit_of, options};
+use crate::command::own_files::{all_scripts_in, bytes_of};
 use crate::command::plugins::{self, Plugins};
 use crate::output;
 use crate::status::Status;
@@ -45,10 +44,18 @@ pub(crate) fn list(arguments: &ChecksArguments) -> Result<Status, String> {
 
 pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
     let own = arguments.plugins.load();
-    let gathered = own_checks(arguments, &own)?;
-    let registry = gathered.as_ref().map_or(registry(), |gathered| &gathered.registry);
+    // The rig is read first: it may bring checks along.
+    let rig = match &arguments.file {
+        Some(file) => Some((file, bytes_of(file, &options(file, &arguments.choice), &arguments.choice.scripts)?)),
+        None => None,
+    };
+    let gathered = match &rig {
+        Some((_, (_, options))) => own.gather(&options.scripts),
+        None => own.gather(&all_scripts_in(&arguments.choice.scripts)?),
+    };
+    let registry = &gathered.registry;
     let Some(check) = registry.find(&arguments.id) else {
-        if let Some(fault) = gathered.iter().flat_map(|gathered| &gathered.faults).next() {
+        if let Some(fault) = gathered.faults.first() {
             // A script's names its place already.
             let named = fault.text.starts_with(&fault.check);
             return Err(if named { fault.text.clone() } else { format!("{}: {}", fault.check, fault.text) });
@@ -68,11 +75,9 @@ pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
         .collect();
     let width = usize::from(arguments.width);
     let mut text = report::explain::render(card, &limits(registry, card)?, &needs, width);
-    if let Some(file) = &arguments.file {
-        let mut options = options(file, &arguments.choice);
-        options.only = vec![card.id.to_string()];
-        options.remedies = false;
-        let audit = one_with(&own, file, &options, &arguments.choice.scripts)?;
+    if let Some((file, (bytes, options))) = rig {
+        let options = Options { only: vec![card.id.to_string()], remedies: false, ..options };
+        let audit = audit_of(&own, &gathered, file, &bytes, &options)?;
         if !audit.errors.is_empty() {
             return Err(terminal::errors(&audit).trim_end().to_owned());
         }
@@ -81,20 +86,6 @@ pub(crate) fn run(arguments: &ExplainArguments) -> Result<Status, String> {
     }
     output::result(&text, None)?;
     Ok(plugins::told(&own))
-}
-
-/// The owner's own checks, where the rig or the command line names some.
-fn own_checks(arguments: &ExplainArguments, own: &Own) -> Result<Option<Gathered>, String> {
-    let mut scripts = Vec::new();
-    if let Some(file) = &arguments.file
-        && file != "-"
-    {
-        scripts = bytes_of(file, &options(file, &arguments.choice), &[])?.1.scripts;
-    }
-    for path in &arguments.choice.scripts {
-        scripts.extend(scripts_in(path)?);
-    }
-    Ok((!scripts.is_empty() || !own.is_empty()).then(|| own.gather(&scripts)))
 }
 
 /// Every limit of every set that the card names, with the name of its set.

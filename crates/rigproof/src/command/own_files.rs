@@ -2,8 +2,10 @@
 
 use std::path::{Component, Path, PathBuf};
 
+use check::{Context, Registry};
+use report::terminal;
 use rig_model::{Rig, Syntax, read_rig_bytes};
-use rigproof::{Options, ScriptText};
+use rigproof::{Options, ScriptText, door};
 
 use crate::output;
 
@@ -28,14 +30,29 @@ pub(crate) fn bytes_of(file: &str, options: &Options, scripts: &[PathBuf]) -> Re
             options.scripts = scripts_in(&inside(file, "scripts", folder, name)?)?;
         }
     }
-    for path in scripts {
-        for script in scripts_in(path)? {
-            if options.scripts.iter().all(|known| known.file != script.file) {
-                options.scripts.push(script);
-            }
+    for script in all_scripts_in(scripts)? {
+        if options.scripts.iter().all(|known| known.file != script.file) {
+            options.scripts.push(script);
         }
     }
     Ok((bytes, options))
+}
+
+/// The scripts of several folders and files.
+///
+/// # Errors
+/// As for [`scripts_in`].
+pub(crate) fn all_scripts_in(paths: &[PathBuf]) -> Result<Vec<ScriptText>, String> {
+    Ok(paths.iter().map(|path| scripts_in(path)).collect::<Result<Vec<_>, _>>()?.concat())
+}
+
+/// What checks and searches look at.
+///
+/// # Errors
+/// Every problem of the file, as people read them.
+pub(crate) fn context_of(registry: &Registry, bytes: &[u8], options: &Options) -> Result<Context, String> {
+    let told = |errors| terminal::errors(&door::errors(errors, options)).trim_end().to_owned();
+    door::context(registry, bytes, options).map_err(told)
 }
 
 /// The rig, where it may name files beside it. A cheap look first: nearly no rig names one.

@@ -3,11 +3,10 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use report::terminal;
-use rigproof::{door, registry};
+use rigproof::registry;
 
 use crate::command::audit::{Choice, Format, options};
-use crate::command::own_files::bytes_of;
+use crate::command::own_files::{bytes_of, context_of};
 use crate::output;
 use crate::status::Status;
 
@@ -33,8 +32,7 @@ pub(crate) struct PlaceArguments {
 pub(crate) fn run(arguments: &PlaceArguments) -> Result<Status, String> {
     let options = options(&arguments.file, &arguments.choice);
     let (bytes, options) = bytes_of(&arguments.file, &options, &arguments.choice.scripts)?;
-    let context = door::context(registry(), &bytes, &options)
-        .map_err(|errors| terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
+    let context = context_of(registry(), &bytes, &options)?;
     let placement = study::place(registry(), &context).map_err(|wanted| {
         format!("{}: {} is wanted first: {}", arguments.file, wanted.path, rig_facts::tables::how_to_get(&wanted.path))
     })?;

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use check::registry::is_word;
 use check::{Audit, Card, Day};
 use clap::{Args, Subcommand};
 use report::terminal::{self, Look};
@@ -77,8 +78,7 @@ const CASES: &str = include_str!("../../data/new-check.cases.toml");
 const NAME: &str = "NAME";
 
 fn new(name: &str, to: &Path) -> Result<Status, String> {
-    let fits = !name.is_empty() && name.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
-    if !fits {
+    if !is_word(name) {
         return Err(format!("\"{name}\": a name is made of small letters, figures and dashes, such as spare-wheel"));
     }
     let files = [(to.join(format!("{name}.rhai")), SCRIPT), (to.join(format!("{name}.cases.toml")), CASES)];

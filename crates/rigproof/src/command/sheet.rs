@@ -2,11 +2,10 @@
 
 use check::Day;
 use clap::{Args, ValueEnum};
-use report::terminal;
-use rigproof::{door, registry};
+use rigproof::registry;
 
 use crate::command::audit::{Choice, options};
-use crate::command::own_files::bytes_of;
+use crate::command::own_files::{bytes_of, context_of};
 use crate::output;
 use crate::status::Status;
 
@@ -40,8 +39,7 @@ pub(crate) fn run(arguments: &SheetArguments) -> Result<Status, String> {
     let Of::Weighing = arguments.of;
     let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today, scripts: Vec::new() };
     let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole), &[])?;
-    let context = door::context(registry(), &bytes, &options)
-        .map_err(|errors| terminal::errors(&door::errors(errors, &options)).trim_end().to_owned())?;
+    let context = context_of(registry(), &bytes, &options)?;
     let day = study::weighing_day(&context, arguments.state.as_deref()).map_err(|why| format!("{}: {why}", arguments.file))?;
     output::result(&report::sheet::weighing(&day, &arguments.file, usize::from(arguments.width)), None)?;
     Ok(Status::Fine)
