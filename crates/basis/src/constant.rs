@@ -1,5 +1,6 @@
 //! Named values that formulas use.
 
+use borsh::{BorshDeserialize, BorshSerialize};
 use quantity::Dimension;
 use serde::Deserialize;
 
@@ -7,7 +8,7 @@ use crate::set::LoadError;
 use crate::source::Basis;
 
 /// A named value with its unit, the range it is good for, and where it comes from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, BorshSerialize, BorshDeserialize)]
 pub struct Constant {
     /// Its name, unique in its file.
     pub id: String,
@@ -22,7 +23,7 @@ pub struct Constant {
 }
 
 /// The constants of one file.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, BorshSerialize, BorshDeserialize)]
 pub struct Constants {
     entries: Vec<Constant>,
 }

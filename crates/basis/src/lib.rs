@@ -10,11 +10,13 @@
 //! | [`table`]    | [`Table`]: values looked up by a key                              |
 //! | [`constant`] | [`Constants`]: named values that formulas use                     |
 //! | [`set`]      | [`LimitSet`]: the limits and tables of one file                   |
+//! | [`pack`]     | data files, packed when the program is built                      |
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod constant;
 pub mod limit;
+pub mod pack;
 pub mod set;
 pub mod source;
 pub mod table;

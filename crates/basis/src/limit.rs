@@ -1,5 +1,6 @@
 //! One number that something is held against.
 
+use borsh::{BorshDeserialize, BorshSerialize};
 use quantity::Dimension;
 use serde::Deserialize;
 
@@ -7,7 +8,7 @@ use crate::set::LoadError;
 use crate::source::Basis;
 
 /// A bound in SI units of the limit's dimension.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, BorshSerialize, BorshDeserialize)]
 pub enum Bound {
     /// The demand may not be above it.
     AtMost(f64),
@@ -18,7 +19,7 @@ pub enum Bound {
 }
 
 /// A limit: what it asks, its bound, its dimension and where it comes from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, BorshSerialize, BorshDeserialize)]
 pub struct Limit {
     /// Name of the set it belongs to; the key of a limit is set and id together.
     pub set: String,

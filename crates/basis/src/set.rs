@@ -1,5 +1,6 @@
 //! The limits and tables of one file.
 
+use borsh::{BorshDeserialize, BorshSerialize};
 use serde::Deserialize;
 
 use crate::limit::{Limit, LimitText};
@@ -22,7 +23,7 @@ pub enum LoadError {
 }
 
 /// A named group of limits, as one trade's file of one set holds them.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, BorshSerialize, BorshDeserialize)]
 pub struct LimitSet {
     /// Name of the set, as a rig's `codes` list names it.
     pub name: String,

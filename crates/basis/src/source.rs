@@ -1,10 +1,13 @@
 //! The source of a value.
 
+use borsh::{BorshDeserialize, BorshSerialize};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What kind of source a limit, a constant or a formula has.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema, BorshSerialize, BorshDeserialize,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum BasisKind {
     /// Law or a rule with the force of law.
@@ -40,7 +43,9 @@ impl BasisKind {
 }
 
 /// How we know the value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema, BorshSerialize, BorshDeserialize,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Known {
     /// Read in a source that [`Basis::seen`] names.
@@ -64,7 +69,7 @@ impl Known {
 }
 
 /// Where a value comes from.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema, BorshSerialize, BorshDeserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Basis {
     /// What kind of source it is.

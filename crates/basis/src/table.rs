@@ -1,5 +1,6 @@
 //! Values looked up by a key.
 
+use borsh::{BorshDeserialize, BorshSerialize};
 use quantity::Dimension;
 use serde::Deserialize;
 
@@ -7,7 +8,7 @@ use crate::set::LoadError;
 use crate::source::Basis;
 
 /// One cell of a table: a word, or a number in SI units of its column's dimension (plain where the column has none).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, BorshSerialize, BorshDeserialize)]
 pub enum Cell {
     /// A word.
     Word(String),
@@ -16,7 +17,7 @@ pub enum Cell {
 }
 
 /// A table of one source: columns with their dimension, rows in file order.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, BorshSerialize, BorshDeserialize)]
 pub struct Table {
     /// `trade/what-it-lists`, unique within its set.
     pub id: String,

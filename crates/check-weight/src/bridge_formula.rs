@@ -28,7 +28,7 @@ pub static CARD: Card = Card {
     scope: Scope::Travel,
     // Without the federal rules of the United States the question does not arise, so nothing is needed always.
     needs: List::Static(&[]),
-    uses: List::Static(&["axle", "body", "mass", "tank", "seat", "person", "state", "coupling", "trailer"]),
+    uses: on_ledger!["axle.driven"],
     limits: List::Static(&[
         "weight/axle-single",
         "weight/axle-tandem",

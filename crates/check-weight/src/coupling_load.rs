@@ -34,7 +34,7 @@ pub static CARD: Card = Card {
         "coupling.rated_d",
         "coupling.rated_mass",
     ]),
-    uses: List::Static(&["without", "coupling", "trailer", "axle", "body", "mass", "tank", "seat", "person", "state"]),
+    uses: on_ledger!["without"],
     limits: List::Static(&["weight/nose-share"]),
     formula: List::Static(&[
         "D = g x truck x trailer / (truck + trailer), masses as they drive",

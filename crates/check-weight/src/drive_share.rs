@@ -21,7 +21,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Legal,
     scope: Scope::Travel,
     needs: List::Static(&["axle.driven", "axle.bare_load", "axle.x"]),
-    uses: List::Static(&["axle", "body", "mass", "tank", "seat", "person", "state", "coupling", "trailer"]),
+    uses: on_ledger!["axle.driven"],
     limits: List::Static(&["weight/drive-share"]),
     formula: List::Static(&["share = load on the driven axles / mass of truck and trailer"]),
     cautions: List::Static(&[]),

@@ -31,7 +31,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Damage,
     scope: Scope::Travel,
     needs: List::Static(&["low_point", "axle.x", "axle.tyre.radius"]),
-    uses: List::Static(&["ground", "body", "mass", "tank", "state"]),
+    uses: on_extents!["ground"],
     limits: List::Static(&[]),
     formula: List::Static(&[
         "approach, departure = atan((z - R) / D) + asin(R / distance of the point from the hub); D from hub to point, R radius",

@@ -5,6 +5,52 @@
 //! (numbers for a pocket calculator).
 #![forbid(unsafe_code)]
 
+/// Inputs that move an answer: those named, and all that the mass ledger and the loads of the axles rest on. Tyres carry
+/// and do not weigh, so they are not among them.
+macro_rules! on_ledger {
+    [$($more:literal),* $(,)?] => {
+        check::card::List::Static(&[
+            $($more,)*
+            "axle.bare_load",
+            "axle.x",
+            "axle.group",
+            "axle.spring_rate",
+            "axle.fixed_load",
+            "body",
+            "mass",
+            "tank",
+            "seat",
+            "person",
+            "state",
+            "coupling",
+            "trailer",
+        ])
+    };
+}
+
+/// The same for answers that rest on how far the rig reaches, whatever it weighs.
+macro_rules! on_extents {
+    [$($more:literal),* $(,)?] => {
+        check::card::List::Static(&[
+            $($more,)*
+            "body",
+            "mass.at",
+            "mass.out_at",
+            "mass.size",
+            "mass.in",
+            "mass.of",
+            "mass.like",
+            "tank.at",
+            "tank.size",
+            "tank.in",
+            "tank.of",
+            "state.kind",
+            "state.absent",
+            "state.out",
+        ])
+    };
+}
+
 pub mod axle_load;
 pub mod brake_setting;
 pub mod braking;
@@ -73,11 +119,11 @@ pub fn checks() -> Vec<Box<dyn Check>> {
 /// The limit files of this trade.
 #[must_use]
 pub fn limits() -> Vec<LimitSource> {
-    let file = |set, text| LimitSource { trade: "weight", set, text };
+    let file = |set, packed| LimitSource { trade: "weight", set, packed };
     vec![
-        file("good-practice", include_str!("../limits/good-practice.toml")),
-        file("eu", include_str!("../limits/eu.toml")),
-        file("uk", include_str!("../limits/uk.toml")),
-        file("us-federal", include_str!("../limits/us-federal.toml")),
+        file("good-practice", basis::packed!("good-practice")),
+        file("eu", basis::packed!("eu")),
+        file("uk", basis::packed!("uk")),
+        file("us-federal", basis::packed!("us-federal")),
     ]
 }

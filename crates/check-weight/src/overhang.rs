@@ -26,7 +26,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Legal,
     scope: Scope::Travel,
     needs: List::Static(&["axle.x", "chassis.rear_end"]),
-    uses: List::Static(&["axle.steered", "body", "mass", "tank", "seat", "state"]),
+    uses: on_extents!["axle.steered"],
     limits: List::Static(&["weight/rear-overhang", "weight/overhang-reference"]),
     formula: List::Static(&[
         "share = (rearmost point - reference line) / (reference line - front axle)",

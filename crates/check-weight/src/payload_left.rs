@@ -26,21 +26,13 @@ pub static CARD: Card = Card {
     consequence: Consequence::Legal,
     scope: Scope::Travel,
     needs: List::Static(&["chassis.gross_mass", "axle.bare_load"]),
-    uses: List::Static(&[
+    uses: on_ledger![
         "chassis.registered_mass",
         "chassis.running_order_mass",
         "chassis.front_end",
         "chassis.rear_end",
-        "envelope.length",
-        "axle",
-        "body",
-        "mass",
-        "tank",
-        "seat",
-        "person",
-        "state",
-        "trailer",
-    ]),
+        "envelope.length"
+    ],
     limits: List::Static(&[
         "weight/mass-two-axles",
         "weight/mass-three-axles",

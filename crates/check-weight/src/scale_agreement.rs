@@ -26,7 +26,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Legal,
     scope: Scope::Once,
     needs: List::Static(&["axle.bare_load", "axle.x"]),
-    uses: List::Static(&["axle", "chassis", "body", "mass", "tank", "seat", "person", "state", "coupling", "trailer"]),
+    uses: on_ledger!["axle.track", "axle.roll_stiffness", "chassis"],
     limits: List::Static(&["weight/agreement"]),
     formula: List::Static(&[
         "difference = reading - list; explained = z x its standard deviation",

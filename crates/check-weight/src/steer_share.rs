@@ -21,7 +21,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Travel,
     needs: List::Static(&["axle.steered", "axle.bare_load", "axle.x"]),
-    uses: List::Static(&["axle", "body", "mass", "tank", "seat", "person", "state", "coupling", "trailer"]),
+    uses: on_ledger!["axle.steered"],
     limits: List::Static(&["weight/steer-share"]),
     formula: List::Static(&["share = load on the steered axles / mass of the truck"]),
     cautions: List::Static(&["if it steers oddly or the front lifts, stop: do not drive on to see"]),

@@ -25,7 +25,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Damage,
     scope: Scope::Travel,
     needs: List::Static(&["axle.track", "axle.bare_load", "axle.x", "axle.wheel_rated", "mass.at"]),
-    uses: List::Static(&["axle", "body", "mass", "tank", "seat", "person", "state", "coupling", "trailer"]),
+    uses: on_ledger!["axle.track", "axle.roll_stiffness", "axle.wheel_rated", "axle.tyre.per_side"],
     limits: List::Static(&["weight/side-difference"]),
     formula: List::Static(&[
         "right = axle load / 2 + moment on this axle / track; left = axle load / 2 - moment / track",

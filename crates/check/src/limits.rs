@@ -16,8 +16,8 @@ pub struct LimitSource {
     pub trade: &'static str,
     /// Name of the set, as a rig's `codes` list names it.
     pub set: &'static str,
-    /// TOML text.
-    pub text: &'static str,
+    /// The file, as [`basis::pack`] packed it.
+    pub packed: &'static [u8],
 }
 
 /// The set that holds when a rig chooses none.
@@ -51,7 +51,7 @@ impl LimitBook {
             .iter()
             .filter(move |(source, _)| source.trade == trade && codes.iter().any(|code| code == source.set))
             .filter_map(|(source, shelf)| {
-                shelf.get_or_init(|| LimitSet::load(source.text).map_err(|e| e.to_string())).as_ref().ok()
+                shelf.get_or_init(|| basis::pack::unpack::<LimitSet>(source.packed).map_err(|e| e.to_string())).as_ref().ok()
             })
     }
 
@@ -64,7 +64,7 @@ impl LimitBook {
             .iter()
             .map(|(source, shelf)| {
                 shelf
-                    .get_or_init(|| LimitSet::load(source.text).map_err(|e| e.to_string()))
+                    .get_or_init(|| basis::pack::unpack::<LimitSet>(source.packed).map_err(|e| e.to_string()))
                     .as_ref()
                     .map_err(|why| format!("{} {}: {why}", source.trade, source.set))
             })

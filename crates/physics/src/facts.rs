@@ -1,4 +1,4 @@
-//! Values with a source that the weight kernels use, from `data/*.toml`, read once.
+//! Values with a source that the weight kernels use, from `data/*.toml`, unpacked once.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -33,7 +33,7 @@ pub struct WeightFacts {
 }
 
 static CONSTANTS: LazyLock<Constants> = LazyLock::new(|| {
-    Constants::load(include_str!("../data/weight.toml"))
+    basis::pack::unpack(basis::packed!("weight"))
         .unwrap_or_else(|why| unreachable!("crates/physics/data/weight.toml does not load: {why}"))
 });
 
@@ -75,12 +75,12 @@ pub fn gravity() -> f64 {
 }
 
 static TYRES: LazyLock<LimitSet> = LazyLock::new(|| {
-    LimitSet::load(include_str!("../data/tyres.toml"))
+    basis::pack::unpack(basis::packed!("tyres"))
         .unwrap_or_else(|why| unreachable!("crates/physics/data/tyres.toml does not load: {why}"))
 });
 
 static SCALES: LazyLock<LimitSet> = LazyLock::new(|| {
-    LimitSet::load(include_str!("../data/scales.toml"))
+    basis::pack::unpack(basis::packed!("scales"))
         .unwrap_or_else(|why| unreachable!("crates/physics/data/scales.toml does not load: {why}"))
 });
 

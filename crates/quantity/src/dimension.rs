@@ -1,12 +1,15 @@
 //! What kind of thing a number measures.
 
+use borsh::{BorshDeserialize, BorshSerialize};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::units::{self, Unit};
 
 /// What kind of thing a number measures. Values are kept in the SI unit that `si_unit` names.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema, BorshSerialize, BorshDeserialize,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum Dimension {
     /// Mass, in kg. Axle loads and ratings are masses too: what a scale under the wheel shows.

@@ -142,7 +142,7 @@ impl Estimate {
                 rest.iter().fold(first, |sum, (weight, part)| Terms::merged(1.0, &sum, *weight, &part.terms))
             }
             _ => {
-                let mut sum = Sum::default();
+                let mut sum = Sum::with_room(parts.iter().map(|(_, part)| &part.terms));
                 parts.iter().for_each(|(weight, part)| sum.add(*weight, &part.terms));
                 sum.finish()
             }

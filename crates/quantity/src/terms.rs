@@ -42,6 +42,14 @@ impl Terms {
         few.iter().copied().chain(slots)
     }
 
+    /// So many slots hold them all.
+    fn reach(&self) -> usize {
+        match self {
+            Terms::Few(few) => wanted(few),
+            Terms::Slots(slots) => slots.len(),
+        }
+    }
+
     /// Whether they are a list of a few.
     pub(crate) fn are_few(&self) -> bool {
         matches!(self, Terms::Few(few) if few.len() <= FEW)
@@ -193,6 +201,12 @@ pub(crate) struct Sum {
 const SLOTS_AT_MOST: usize = 1 << 16;
 
 impl Sum {
+    /// A sum with slots for all that these terms reach, so that it grows once.
+    pub(crate) fn with_room<'t>(all: impl Iterator<Item = &'t Terms>) -> Sum {
+        let reach = all.map(Terms::reach).max().unwrap_or(0);
+        Sum { slots: vec![0.0; reach.min(SLOTS_AT_MOST)], ..Sum::default() }
+    }
+
     /// Adds `weight` times the terms.
     pub(crate) fn add(&mut self, weight: f64, terms: &Terms) {
         match terms {

@@ -2,6 +2,7 @@
 
 use std::sync::LazyLock;
 
+use basis::pack::unpack;
 use basis::{Basis, Cell, LimitSet, Table};
 use quantity::{Dimension, How};
 use rig_model::Free;
@@ -10,9 +11,9 @@ use serde::de::value::StrDeserializer;
 
 use crate::tables;
 
-const ASK: &str = include_str!("../data/ask.toml");
+const ASK: &[u8] = basis::packed!("ask");
 
-static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| LimitSet::load(ASK).ok());
+static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(ASK).ok());
 
 /// Rows in file order: path, and what stands beside it.
 static ROWS: LazyLock<Vec<(String, Ask)>> = LazyLock::new(|| {
@@ -226,7 +227,7 @@ mod tests {
 
     #[test]
     fn every_row_reads_and_stands_somewhere_in_the_yard() {
-        let set = LimitSet::load(ASK).expect("it loads");
+        let set = unpack::<LimitSet>(ASK).expect("it loads");
         let table = set.table("yard/ask").expect("it is there");
         for row in &table.rows {
             let (path, ask) = Ask::read(table, row).unwrap_or_else(|| panic!("{row:?}"));

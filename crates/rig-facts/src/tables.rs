@@ -3,18 +3,19 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use basis::pack::unpack;
 use basis::{LimitSet, Table};
 use quantity::How;
 
 pub use crate::ask::ask;
 
-const TOLERANCES: &str = include_str!("../data/tolerances.toml");
-const YARD: &str = include_str!("../data/yard.toml");
+const TOLERANCES: &[u8] = basis::packed!("tolerances");
+const YARD: &[u8] = basis::packed!("yard");
 
-static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| LimitSet::load(TOLERANCES).ok());
+static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(TOLERANCES).ok());
 
 static HOW_TO_GET: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
-    let Ok(set) = LimitSet::load(YARD) else { return BTreeMap::new() };
+    let Ok(set) = unpack::<LimitSet>(YARD) else { return BTreeMap::new() };
     set.tables.iter().flat_map(|table| table.words("path", "how")).map(|(path, how)| (path.to_owned(), how.to_owned())).collect()
 });
 
@@ -90,8 +91,8 @@ mod tests {
 
     #[test]
     fn both_files_load() {
-        assert!(LimitSet::load(TOLERANCES).is_ok(), "{:?}", LimitSet::load(TOLERANCES).err());
-        assert!(LimitSet::load(YARD).is_ok(), "{:?}", LimitSet::load(YARD).err());
+        assert!(unpack::<LimitSet>(TOLERANCES).is_ok(), "{:?}", unpack::<LimitSet>(TOLERANCES).err());
+        assert!(unpack::<LimitSet>(YARD).is_ok(), "{:?}", unpack::<LimitSet>(YARD).err());
     }
 
     #[test]

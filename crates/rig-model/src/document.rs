@@ -123,6 +123,15 @@ impl Document {
         (rig, problems, cut_short)
     }
 
+    /// Whether all under this key of the file is as it was in a rig that was read without a problem.
+    pub(crate) fn was_read(&self, key: &str) -> bool {
+        let same = |root: &Node| match (root.get(key), self.root.get(key)) {
+            (Some(before), Some(node)) => Arc::ptr_eq(before, node),
+            (before, node) => before.is_none() && node.is_none(),
+        };
+        self.first.get().is_some_and(|(root, _)| same(root))
+    }
+
     /// The place of the value with this path; none if it is absent or the path makes no sense.
     pub fn place(&self, path: &str) -> Option<Place> {
         let segments = path::parse(path).ok()?;
