@@ -14,10 +14,13 @@ const ROUNDS: usize = 12;
 const STEPS: usize = 400;
 /// Halvings of a step's length: to the last bit of it.
 const HALVINGS: usize = 60;
-/// Springs to earth that make the certain method's equations solvable, as a share of the real ones, and the share of
-/// the load that they may be left with before the body counts as let go.
+/// Springs to earth that make the certain method's equations solvable, as a share of the stiffest real one.
 const EARTH: f64 = 1e-10;
-const LEFT: f64 = 1e-5;
+/// How far from a whole step the last one may be.
+const WHOLE: f64 = 1e-5;
+/// Share of the motion that is rounding: a one-sided spring stretched by less keeps its hold, or a body without any load
+/// to one side would lose what holds it there.
+const ROUNDING: f64 = 1e-12;
 /// Passes that put the rounding of a solution back in.
 const PASSES: usize = 2;
 
@@ -63,12 +66,12 @@ struct Spring {
 }
 
 impl Spring {
-    /// Whether the spring can push the way it would have to at this stretch.
-    fn can(&self, stretch: f64) -> bool {
+    /// Whether the spring can push the way it would have to at this stretch, give or take `slack`.
+    fn can(&self, stretch: f64, slack: f64) -> bool {
         match self.pushes {
             Pushes::Both => true,
-            Pushes::Positive => stretch <= 0.0,
-            Pushes::Negative => stretch >= 0.0,
+            Pushes::Positive => stretch <= slack,
+            Pushes::Negative => stretch >= -slack,
         }
     }
 }
@@ -153,9 +156,10 @@ impl System {
 
     /// Lets those springs hold that can at a motion; says whether that changed any.
     fn regrip(&mut self, moved: &Vector6<f64>) -> bool {
+        let slack = ROUNDING * moved.norm();
         let mut changed = false;
         for spring in &mut self.springs {
-            let holds = spring.can(spring.row.dot(moved));
+            let holds = spring.can(spring.row.dot(moved), slack);
             changed |= holds != spring.holds;
             spring.holds = holds;
         }
@@ -179,14 +183,14 @@ impl System {
     }
 
     /// The certain method: the energy of one-sided springs is convex, so steps down along Newton's direction end in its
-    /// one lowest place. Weak springs to earth keep it from running away; what they carry there tells whether the
-    /// mounts hold the load at all. `None` when it has not ended in time.
-    fn settle(&mut self, wrench: &Vector6<f64>) -> Option<bool> {
+    /// one lowest place. Weak springs to earth keep it from running away when the mounts do not hold the load; then those
+    /// that still hold leave some motion free. `None` when it has not ended in time.
+    fn settle(&mut self, wrench: &Vector6<f64>) -> Option<()> {
         let earth = EARTH * self.springs.iter().map(|s| s.stiffness).fold(0.0, f64::max);
         let mut moved = Vector6::zeros();
         for _ in 0..STEPS {
             let pull = |at: &Vector6<f64>, system: &Self| {
-                let real = system.springs.iter().map(|s| (s, s.row.dot(at))).filter(|(s, stretch)| s.can(*stretch));
+                let real = system.springs.iter().map(|s| (s, s.row.dot(at))).filter(|(s, stretch)| s.can(*stretch, 0.0));
                 real.fold(wrench - at * earth, |sum, (s, stretch)| sum - s.row * (s.stiffness * stretch))
             };
             let left = pull(&moved, self);
@@ -205,8 +209,8 @@ impl System {
             };
             moved += step * length;
             let changed = self.regrip(&moved);
-            if !changed && length > 1.0 - LEFT {
-                return Some((moved * earth).norm() <= LEFT * wrench.norm());
+            if !changed && length > 1.0 - WHOLE {
+                return Some(());
             }
         }
         None
@@ -260,17 +264,15 @@ pub fn reactions(mounts: &[Mount], load: &Load) -> Answer {
     for spring in &mut system.springs {
         spring.holds = true;
     }
-    match system.settle(&wrench) {
-        None => Answer::Unsettled,
-        Some(holds) => {
-            let motions = system.free();
-            if motions.is_empty() {
-                return match system.moved(&wrench) {
-                    Some(moved) if holds => system.answer(mounts.len(), &moved),
-                    _ => Answer::Unsettled,
-                };
-            }
-            Answer::LetsGo { motions, let_go: system.let_go() }
-        }
+    if system.settle(&wrench).is_none() {
+        return Answer::Unsettled;
+    }
+    let motions = system.free();
+    if !motions.is_empty() {
+        return Answer::LetsGo { motions, let_go: system.let_go() };
+    }
+    match system.moved(&wrench) {
+        Some(moved) if !system.regrip(&moved) => system.answer(mounts.len(), &moved),
+        _ => Answer::Unsettled,
     }
 }
