@@ -11,6 +11,14 @@ pub use crate::ask::ask;
 const TOLERANCES: &str = include_str!("../data/tolerances.toml");
 const YARD: &str = include_str!("../data/yard.toml");
 
+const MOUNTS: &str = include_str!("../data/mounts.toml");
+
+static MOUNT_SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| LimitSet::load(MOUNTS).ok());
+
+const HELD: &str = include_str!("../data/held-tolerances.toml");
+
+static HELD_SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| LimitSet::load(HELD).ok());
+
 static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| LimitSet::load(TOLERANCES).ok());
 
 static HOW_TO_GET: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
@@ -21,12 +29,17 @@ static HOW_TO_GET: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
 /// A table of the facts' own data.
 #[must_use]
 pub fn table(id: &str) -> Option<&'static Table> {
-    SET.as_ref()?.table(id)
+    let set = match id.split_once('/') {
+        Some(("mounts", _)) => &MOUNT_SET,
+        Some(("held", _)) => &HELD_SET,
+        _ => &SET,
+    };
+    set.as_ref()?.table(id)
 }
 
 /// All tables of the facts' own data, for `explain` and for tests.
 pub fn all() -> impl Iterator<Item = &'static Table> {
-    SET.iter().flat_map(|set| set.tables.iter())
+    SET.iter().chain(MOUNT_SET.iter()).chain(HELD_SET.iter()).flat_map(|set| set.tables.iter())
 }
 
 /// The 95 % half width of a value by what it is and how it is known, SI. Infinite where the table has no row, so that
@@ -49,12 +62,18 @@ pub fn number(id: &str, by: &str, key: &str, want: &str) -> Option<f64> {
 pub fn how_to_get(path: &str) -> &'static str {
     let mut bare = without_names(path);
     loop {
-        if let Some(how) = HOW_TO_GET.get(&bare) {
+        if let Some(how) = as_piece(&bare, |name| HOW_TO_GET.get(name)) {
             return how;
         }
         let Some(at) = bare.rfind('.') else { return "measure it, or read it on its plate or in its papers" };
         bare.truncate(at);
     }
+}
+
+/// What is known of a path without names: of itself, else of the piece at its end in whatever table ("*.bolts.size").
+pub(crate) fn as_piece<T>(bare: &str, mut known: impl FnMut(&str) -> Option<T>) -> Option<T> {
+    let ends = || bare.match_indices('.').filter_map(|(at, _)| bare.get(at..));
+    known(bare).or_else(|| ends().find_map(|end| known(&format!("*{end}"))))
 }
 
 /// A path without the names and numbers in brackets: `axle["rear left"].tyre` becomes `axle.tyre`.
@@ -89,7 +108,9 @@ mod tests {
     use super::*;
 
     #[test]
-    fn both_files_load() {
+    fn the_files_load() {
+        assert!(LimitSet::load(MOUNTS).is_ok(), "{:?}", LimitSet::load(MOUNTS).err());
+        assert!(LimitSet::load(HELD).is_ok(), "{:?}", LimitSet::load(HELD).err());
         assert!(LimitSet::load(TOLERANCES).is_ok(), "{:?}", LimitSet::load(TOLERANCES).err());
         assert!(LimitSet::load(YARD).is_ok(), "{:?}", LimitSet::load(YARD).err());
     }

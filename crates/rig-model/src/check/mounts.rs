@@ -81,10 +81,7 @@ pub(super) fn contradictions(checker: &mut Checker<'_>) {
         let table = format!("mount[{}]", index + 1);
         twice(checker, &format!("{table}.holds"), mount.holds.as_deref().unwrap_or(&[]), |direction| direction.word());
         welds(checker, &format!("{table}.welds"), &mount.welds);
-        let odd = [
-            ("spring", mount.spring.is_some(), MountKind::Spring),
-            ("guide", mount.guide.is_some(), MountKind::Guide),
-        ];
+        let odd = [("spring", mount.spring.is_some(), MountKind::Spring), ("guide", mount.guide.is_some(), MountKind::Guide)];
         for (key, told, kind) in odd {
             if let Some(other) = mount.kind.filter(|other| told && *other != kind) {
                 let sentence = format!("this is said of a {}, and the mount's kind is \"{}\"", kind.word(), other.word());
@@ -217,7 +214,9 @@ pub(super) fn counts(checker: &Checker<'_>) -> Vec<(String, u32)> {
     fn runs(all: &mut Vec<(String, Option<u32>)>, path: &str, list: &Many<Short<Welds>>) {
         for (index, weld) in list.iter().enumerate() {
             let runs = format!("{}.runs", list.path_of(path, index));
-            all.extend(weld.runs.iter().enumerate().map(|(at, run)| (format!("{}.count", weld.runs.path_of(&runs, at)), run.count)));
+            all.extend(
+                weld.runs.iter().enumerate().map(|(at, run)| (format!("{}.count", weld.runs.path_of(&runs, at)), run.count)),
+            );
         }
     }
     for (index, mount) in rig.mount.iter().enumerate() {

@@ -2,8 +2,8 @@
 
 use quantity::{Dimension, System};
 
-use super::{Checker, mounts};
 use super::usual::ranges;
+use super::{Checker, mounts};
 use crate::model::{Coord, Word};
 use crate::problem::list_words;
 use crate::thing::ThingKind;

@@ -14,6 +14,16 @@ pub enum PlacedIn {
     Body,
 }
 
+words! {
+    /// What carries a thing.
+    pub enum CarriedBy {
+        /// The body, and with it the mounts.
+        Body = "body",
+        /// The chassis.
+        Chassis = "chassis",
+    }
+}
+
 table! {
     named "a [[mass]] table"
     /// A thing that weighs something and has no table of its own.
@@ -43,6 +53,8 @@ table! {
         /// "body": `at` is counted from inside the body. Left out: from the front axle's centre and the ground.
         #[serde(rename = "in")]
         pub in_: Option<PlacedIn>,
+        /// "body" or "chassis": what carries it, where `in` does not tell: a tank under the floor, a box on the frame. Left out: the body if it is placed in the body.
+        pub on: Option<CarriedBy>,
         /// Name of a thing in another table that this entry adds to. What that table says may not be said again.
         pub of: Option<String>,
         /// Where its centre of gravity is when it is folded or slid out: [x, y, z], counted as `at` is.
@@ -74,6 +86,8 @@ table! {
         /// "body": `at` is counted from inside the body.
         #[serde(rename = "in")]
         pub in_: Option<PlacedIn>,
+        /// "body" or "chassis": what carries it, where `in` does not tell: a tank under the floor, a box on the frame. Left out: the body if it is placed in the body.
+        pub on: Option<CarriedBy>,
         /// Name of a thing in another table that this entry adds to.
         pub of: Option<String>,
         /// Usual fill, for states that do not say: "100 %", "80 L", "full", "empty", "about 50 %", "?".
@@ -135,6 +149,8 @@ table! {
         /// "body": `at` is counted from inside the body.
         #[serde(rename = "in")]
         pub in_: Option<PlacedIn>,
+        /// "body" or "chassis": what carries it, where `in` does not tell: a tank under the floor, a box on the frame. Left out: the body if it is placed in the body.
+        pub on: Option<CarriedBy>,
         /// Name of a thing in another table that this entry adds to.
         pub of: Option<String>,
         /// Mass of the seat itself, if it came in after the bare chassis was weighed.

@@ -30,9 +30,9 @@ pub use joint::{
     ShearPlane, WeldQuality, Welds,
 };
 pub use leaf::{Coord, Day, Fill, Many, Occupant, OneLine, Short, Until, Word};
-pub use lifting::{Corner, Levelling, Lifting, LiftMethod};
+pub use lifting::{Corner, Levelling, LiftMethod, Lifting};
 pub use limits::{Accept, LimitOverride};
-pub use load::{Body, Hardness, Holds, Joist, LowPoint, Mass, PlacedIn, Seat, Tank, TankShape, WallSide};
+pub use load::{Body, CarriedBy, Hardness, Holds, Joist, LowPoint, Mass, PlacedIn, Seat, Tank, TankShape, WallSide};
 pub use mount::{
     Cheeks, Contact, Direction, Guide, Metals, Mount, MountKind, Separator, Smaller, SpringPiece, Stiffness, WetZone,
 };
