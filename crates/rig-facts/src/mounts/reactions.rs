@@ -99,7 +99,7 @@ pub(super) fn outcome(response: &Response, layout: &Layout, riding: &Riding, g: 
         return Ok(one_sided(response, layout, riding.lumped()?, acceleration));
     };
     // Inside the doubt of the centre of gravity another answer may hold.
-    let surely = corners([x, y, z]).all(|at| response.linear(mass.value(), at, acceleration).is_some());
+    let surely = !response.one_sided() || corners([x, y, z]).all(|at| response.linear(mass.value(), at, acceleration).is_some());
     if surely {
         return Ok(Outcome::Held(Carried { shares, let_go: Vec::new(), surely }));
     }

@@ -77,6 +77,11 @@ pub(super) struct Share {
 }
 
 impl Response {
+    /// Whether any mount can push one way only.
+    pub(super) fn one_sided(&self) -> bool {
+        self.mounts.iter().any(|mount| mount.pushes.iter().any(|pushes| *pushes != Pushes::Both))
+    }
+
     /// The shares of a load of that mass at that place under that acceleration, m/s2, along each axis; none where a
     /// one-sided mount would have to pull, so that another answer holds.
     pub(super) fn linear(&self, mass: f64, at: [f64; 3], acceleration: [f64; 3]) -> Option<Vec<[Share; 3]>> {

@@ -20,8 +20,6 @@ pub struct Riding {
     pub mass: Result<Estimate, Gap>,
     /// Centre of gravity: x, y, z in the rig's frame, m.
     pub at: [Result<Estimate, Gap>; 3],
-    /// Names of what rides, in file order.
-    pub names: Vec<String>,
 }
 
 impl Riding {
@@ -29,23 +27,19 @@ impl Riding {
         let items: Vec<&Item> = state.items.iter().map(AsRef::as_ref).filter(|item| item.rides).collect();
         if items.is_empty() {
             let gap = || Err(Gap::at("body"));
-            return Self { mass: gap(), at: [gap(), gap(), gap()], names: Vec::new() };
+            return Self { mass: gap(), at: [gap(), gap(), gap()] };
         }
         let sums = Sums::of(&items).map(|estimate| tickets.corrected(estimate));
-        let names = items.iter().map(|item| item.name.clone()).collect();
-        Self { at: [sums.x(), sums.y(), sums.z()], mass: sums.mass, names }
+        Self { at: [sums.x(), sums.y(), sums.z()], mass: sums.mass }
     }
 
     /// Mass and place together: what the shares of the mounts depend on.
     pub(super) fn lumped(&self) -> Result<[&Estimate; 4], Gap> {
         let [x, y, z] = &self.at;
-        let get = |value: &'_ Result<Estimate, Gap>| value.as_ref().map(|_| ()).map_err(Clone::clone);
-        for value in [&self.mass, x, y, z] {
-            get(value)?;
-        }
+        let get = |value: &'_ Result<Estimate, Gap>| value.as_ref().err().cloned();
         match (&self.mass, x, y, z) {
             (Ok(mass), Ok(x), Ok(y), Ok(z)) => Ok([mass, x, y, z]),
-            _ => Err(Gap::at("body")),
+            (mass, ..) => Err([mass, x, y, z].into_iter().find_map(get).unwrap_or_else(|| Gap::at("body"))),
         }
     }
 }

@@ -13,8 +13,9 @@ use crate::tables;
 
 /// The table of half widths of each field; none for a value that stands as it is marked.
 static SPREADS: LazyLock<BTreeMap<&'static str, Option<&'static str>>> = LazyLock::new(|| {
-    let rows = tables::table("held/spread-of").into_iter().flat_map(|table| table.words("field", "table"));
-    rows.map(|(field, table)| (field, Some(table).filter(|table| *table != "-"))).collect()
+    let rows = tables::table("held/spread-of").into_iter().flat_map(|table| table.words("table", "fields"));
+    rows.flat_map(|(table, fields)| fields.split_whitespace().map(move |field| (field, Some(table).filter(|t| *t != "-"))))
+        .collect()
 });
 
 /// The values, by their path.
