@@ -1,247 +1,13 @@
-//! Pieces of a load path: bolts, welds, brackets, cross members, packers, screws.
+//! Other pieces of a load path: brackets, cross members, packers.
 
 use quantity::{Stated, dim};
 
 use super::leaf::read_stated;
-use super::leaf::short::counted;
+use super::leaf::short::{word, written};
 use super::table::table;
 use super::words::words;
-use super::{Many, OneLine, Short};
-
-table! {
-    "a plate table"
-    /// The thinner of the parts that bolts go through.
-    #[derive(Default)]
-    pub struct Plate {
-        /// Thickness of that part alone, such as "7 mm". Calliper through an empty hole.
-        pub thickness: Option<Stated<dim::Length>>,
-        /// Its steel, such as "S275"; "?" if nobody knows.
-        pub steel: Option<String>,
-    }
-}
-
-impl OneLine for Plate {
-    const EXPECTED: &'static str = "thickness and steel of a part, such as \"7 mm S355\"";
-    const EXAMPLES: &'static [&'static str] = &["7 mm S355", "8 mm"];
-    const KEYS: &'static [&'static str] = Self::FIELDS;
-
-    fn from_line(line: &str) -> Option<Self> {
-        if let Ok(thickness) = read_stated(line) {
-            return Some(Self { thickness: Some(thickness), steel: None });
-        }
-        let (thickness, steel) = line.rsplit_once(char::is_whitespace)?;
-        Some(Self { thickness: Some(read_stated(thickness).ok()?), steel: Some(steel.to_owned()) })
-    }
-}
-
-words! {
-    /// What part of a bolt stands where the parts would slide.
-    pub enum ShearPlane {
-        /// The thread: the usual case with set screws.
-        Thread = "thread",
-        /// The plain shank.
-        Shank = "shank",
-    }
-}
-
-words! {
-    /// What the thread was greased with when the bolt was tightened.
-    pub enum Lubrication {
-        /// As it came, zinc and dry.
-        Dry = "dry",
-        /// Oiled.
-        Oiled = "oiled",
-        /// Waxed, or with moly grease.
-        Waxed = "waxed",
-        /// Rusty, or stainless without grease.
-        Rusty = "rusty",
-    }
-}
-
-words! {
-    /// What the faces that a bolt presses together look like.
-    pub enum Faces {
-        /// Blasted with grit, bare.
-        Blasted = "blasted",
-        /// Blasted, then sprayed with zinc or aluminium.
-        Sprayed = "sprayed",
-        /// Wire-brushed bare.
-        Brushed = "brushed",
-        /// As they came.
-        Untreated = "untreated",
-        /// Painted.
-        Painted = "painted",
-        /// Wood on one side.
-        Wood = "wood",
-    }
-}
-
-table! {
-    "a bolts table"
-    /// Bolts of one size that hold together.
-    #[derive(Default)]
-    pub struct Bolts {
-        /// Size by the thread, such as "M12", "M12x1.25" or "1/2-13". Calliper over the thread; half an inch is 12.7 mm, not M12.
-        pub size: Option<String>,
-        /// Strength class on the heads, such as "8.8", "SAE 5" or "A2-70"; "?" if not known. No mark means 4.6.
-        pub class: Option<String>,
-        /// Number of bolts, all of them, such as 4.
-        #[schemars(range(min = 1))]
-        pub count: Option<u32>,
-        /// Rows one above the other; `count` bolts stand in so many rows, such as 2.
-        #[schemars(range(min = 1))]
-        pub rows: Option<u32>,
-        /// Distance from bolt to bolt within a row, centre to centre, such as "60 mm".
-        pub pitch: Option<Stated<dim::Length>>,
-        /// Distance from row to row, centre to centre, such as "50 mm".
-        pub gauge: Option<Stated<dim::Length>>,
-        /// Distance from a hole's centre to the nearest edge it is pulled against, such as "30 mm".
-        pub edge: Option<Stated<dim::Length>>,
-        /// Distance from a hole's centre to the nearest edge across the pull, such as "25 mm".
-        pub side_edge: Option<Stated<dim::Length>>,
-        /// Diameter of the holes, such as "13 mm". Left out: the usual one for the size.
-        pub hole: Option<Stated<dim::Length>>,
-        /// "thread" or "shank": what stands in the joint where the parts would slide. Left out: the thread.
-        pub shear_plane: Option<ShearPlane>,
-        /// Thickness and steel of the thinner part, such as "7 mm S355".
-        pub into: Option<Short<Plate>>,
-        /// How far the load stands off the face the bolts press on, such as "40 mm".
-        pub arm: Option<Stated<dim::Length>>,
-        /// Height of the lowest row above the bracket's lower edge, on which it would turn, such as "25 mm".
-        pub heel: Option<Stated<dim::Length>>,
-        /// Tightening torque, such as "90 Nm".
-        pub torque: Option<Stated<dim::Torque>>,
-        /// "dry", "oiled", "waxed" or "rusty": the thread when it was tightened.
-        pub lubrication: Option<Lubrication>,
-        /// "untreated", "painted", "brushed", "blasted", "sprayed" or "wood": the faces pressed together.
-        pub faces: Option<Faces>,
-        /// true if wood or plastic is pressed between head and nut.
-        pub wood_under_head: Option<bool>,
-    }
-}
-
-impl OneLine for Bolts {
-    const EXPECTED: &'static str = "bolts, such as \"4 x M12 8.8\"";
-    const EXAMPLES: &'static [&'static str] = &["4 x M12 8.8", "2 x 1/2-13 SAE 5", "M10 ?"];
-    const KEYS: &'static [&'static str] = Self::FIELDS;
-
-    fn from_line(line: &str) -> Option<Self> {
-        let (count, rest) = counted(line);
-        let mut words = rest.split_whitespace();
-        let mut size = words.next()?.to_owned();
-        let mut class: Vec<&str> = words.collect();
-        // "1/2 in UNC 8.8": unit and thread series belong to the size.
-        while let Some(word) = class.first().filter(|word| ["in", "UNC", "UNF"].contains(*word)) {
-            size = format!("{size} {word}");
-            class.remove(0);
-        }
-        let has_size = size.chars().any(|c| c.is_ascii_digit());
-        let class = (!class.is_empty()).then(|| class.join(" "));
-        has_size.then(|| Self { size: Some(size), class, count, ..Self::default() })
-    }
-}
-
-words! {
-    /// Which way something runs.
-    pub enum Along {
-        /// Along the truck.
-        Along = "along",
-        /// Across the truck.
-        Across = "across",
-        /// Upward.
-        Up = "up",
-    }
-}
-
-table! {
-    "a run table"
-    /// One run of weld: by its two ends, or by its length.
-    #[derive(Default)]
-    pub struct Run {
-        /// One end, [along the weld's plane, up], such as ["0 mm", "0 mm"].
-        pub from: Option<[Stated<dim::Length>; 2]>,
-        /// The other end, [along the weld's plane, up], such as ["120 mm", "0 mm"].
-        pub to: Option<[Stated<dim::Length>; 2]>,
-        /// Length of sound weld, craters left out, such as "80 mm".
-        pub length: Option<Stated<dim::Length>>,
-        /// Number of such runs side by side, such as 2.
-        #[schemars(range(min = 1))]
-        pub count: Option<u32>,
-        /// Distance between those runs, such as "80 mm".
-        pub apart: Option<Stated<dim::Length>>,
-        /// "along" the truck, "across" it, or "up".
-        pub direction: Option<Along>,
-    }
-}
-
-words! {
-    /// How a welder or a weld was proved.
-    pub enum WeldQuality {
-        /// Home work that nobody tried.
-        Untested = "untested",
-        /// A coupon of the same steel, rod and place was bent and did not crack.
-        Coupon = "coupon",
-        /// Done by a welder with papers.
-        Coded = "coded",
-    }
-}
-
-words! {
-    /// What a weld or a bracket stands on.
-    pub enum On {
-        /// The upright part of the rail.
-        Web = "web",
-        /// The top or bottom of the rail.
-        Flange = "flange",
-        /// A cross member or an outrigger.
-        Member = "member",
-        /// The body's own steel.
-        Body = "body",
-    }
-}
-
-table! {
-    "a welds table"
-    /// Fillet welds that hold together.
-    #[derive(Default)]
-    pub struct Welds {
-        /// Throat: the shortest way through the weld, such as "4 mm". 0.7 of the leg. Give throat or leg, not both.
-        pub throat: Option<Stated<dim::Length>>,
-        /// Leg: the weld's width on the plate, such as "6 mm". A folded card against the corner shows it.
-        pub leg: Option<Stated<dim::Length>>,
-        /// The runs: { length, count, apart, direction }, or { from, to }.
-        #[serde(default)]
-        pub runs: Many<Run>,
-        /// Strength of the filler on the rod's or wire's packet, such as "480 MPa".
-        pub electrode_strength: Option<Stated<dim::Pressure>>,
-        /// "untested", "coupon" (a bent trial piece held) or "coded" (a welder with papers). Left out: untested.
-        pub quality: Option<WeldQuality>,
-        /// The weaker of the steels joined, such as "S235"; "?" if nobody knows.
-        pub steel: Option<String>,
-        /// Thickness of the thinner part, such as "7 mm".
-        pub thickness: Option<Stated<dim::Length>>,
-        /// How far the load stands off the plane of the weld, such as "90 mm".
-        pub arm: Option<Stated<dim::Length>>,
-        /// "web", "flange", "member" or "body": what the weld stands on.
-        pub on: Option<On>,
-    }
-}
-
-impl OneLine for Welds {
-    const EXPECTED: &'static str = "welds, such as \"2 x 80 mm leg 6 mm\"";
-    const EXAMPLES: &'static [&'static str] = &["2 x 80 mm leg 6 mm", "120 mm throat 4 mm"];
-    const KEYS: &'static [&'static str] = Self::FIELDS;
-
-    fn from_line(line: &str) -> Option<Self> {
-        let by_leg = line.contains("leg");
-        let (runs, size) = line.split_once(if by_leg { "leg" } else { "throat" })?;
-        let (count, length) = counted(runs.trim().trim_end_matches(','));
-        let length = Some(read_stated(length).ok()?);
-        let size = Some(read_stated(size.trim()).ok()?);
-        let (leg, throat) = if by_leg { (size, None) } else { (None, size) };
-        Some(Self { throat, leg, runs: Many::one(Run { length, count, ..Run::default() }), ..Self::default() })
-    }
-}
+use super::{Bolts, Many, OneLine, Short, Welds};
+use crate::free::Free;
 
 table! {
     "a bracket table"
@@ -268,6 +34,10 @@ impl OneLine for Bracket {
 
     fn from_line(line: &str) -> Option<Self> {
         line.chars().any(|c| c.is_ascii_digit()).then(|| Self { section: Some(line.to_owned()), ..Self::default() })
+    }
+
+    fn told(&self) -> Vec<(&'static str, Option<Free>)> {
+        vec![("section", word(&self.section))]
     }
 }
 
@@ -310,6 +80,10 @@ impl OneLine for Member {
 
     fn from_line(line: &str) -> Option<Self> {
         Some(Self { of: Some(line.to_owned()), ..Self::default() })
+    }
+
+    fn told(&self) -> Vec<(&'static str, Option<Free>)> {
+        vec![("of", word(&self.of))]
     }
 }
 
@@ -411,40 +185,11 @@ impl OneLine for Packer {
             ..Self::default()
         })
     }
-}
 
-table! {
-    "a screws table"
-    /// Screws of one size that hold together.
-    #[derive(Default)]
-    pub struct Screws {
-        /// Diameter over the thread, such as "6 mm" or "#10".
-        pub size: Option<String>,
-        /// Number of screws, all of them, such as 8.
-        #[schemars(range(min = 1))]
-        pub count: Option<u32>,
-        /// Length of thread that sits in what holds it, such as "25 mm"; not the length of the screw.
-        pub length: Option<Stated<dim::Length>>,
-        /// What the thread sits in, such as "spruce", "C24", "plywood" or "1.5 mm steel".
-        pub into: Option<String>,
-        /// Pull at which one screw of this kind came out of the same stuff in a test, such as "600 N".
-        pub tested: Option<Stated<dim::Force>>,
-    }
-}
-
-impl OneLine for Screws {
-    const EXPECTED: &'static str = "screws, such as \"8 x 6 mm into spruce\"";
-    const EXAMPLES: &'static [&'static str] = &["8 x 6 mm into spruce", "4 x #10"];
-    const KEYS: &'static [&'static str] = Self::FIELDS;
-
-    fn from_line(line: &str) -> Option<Self> {
-        let (count, rest) = counted(line);
-        let (size, into) = match rest.split_once(" into ") {
-            Some((size, into)) => (size.trim(), Some(into.trim().to_owned())),
-            None => (rest, None),
-        };
-        let has_size = size.chars().any(|c| c.is_ascii_digit());
-        has_size.then(|| Self { size: Some(size.to_owned()), count, into, ..Self::default() })
+    fn told(&self) -> Vec<(&'static str, Option<Free>)> {
+        let sides = [("length", &self.length), ("width", &self.width), ("height", &self.height)];
+        let sides = sides.map(|(key, side)| (key, written(side.as_ref())));
+        [("material", word(&self.material))].into_iter().chain(sides).collect()
     }
 }
 
@@ -452,41 +197,13 @@ impl OneLine for Screws {
 mod tests {
     use super::*;
 
-    fn metres(stated: Option<&Stated<dim::Length>>) -> Option<f64> {
-        stated.and_then(Stated::value)
-    }
-
     #[test]
-    fn bolts_in_one_line() {
-        for (line, size, class, count) in [
-            ("4 x M12 8.8", "M12", Some("8.8"), Some(4)),
-            ("M12x1.25 10.9", "M12x1.25", Some("10.9"), None),
-            ("2 x 1/2 in UNC SAE 5", "1/2 in UNC", Some("SAE 5"), Some(2)),
-            ("M10", "M10", None, None),
-            ("M10 ?", "M10", Some("?"), None),
-        ] {
-            let bolts = Bolts::from_line(line).expect(line);
-            assert_eq!((bolts.size.as_deref(), bolts.class.as_deref(), bolts.count), (Some(size), class, count), "{line}");
-        }
-        assert_eq!(Bolts::from_line("some bolts"), None);
-    }
-
-    #[test]
-    fn welds_plates_packers_and_screws_in_one_line() {
-        let welds = Welds::from_line("2 x 80 mm, leg 6 mm").expect("it reads");
-        assert_eq!((metres(welds.leg.as_ref()), welds.throat), (Some(0.006), None));
-        assert_eq!((metres(welds.runs[0].length.as_ref()), welds.runs[0].count), (Some(0.08), Some(2)));
-        assert!(Welds::from_line("120 mm throat 4 mm").is_some_and(|welds| welds.throat.is_some()));
-        assert!(Welds::from_line("120 mm").is_none() && Welds::from_line("some throat 4 mm").is_none());
-        let plate = Plate::from_line("7 mm S355").expect("it reads");
-        assert_eq!((metres(plate.thickness.as_ref()), plate.steel.as_deref()), (Some(0.007), Some("S355")));
-        assert!(Plate::from_line("5/16 in").is_some_and(|plate| plate.steel.is_none()) && Plate::from_line("thick").is_none());
+    fn packers_in_one_line() {
         let packer = Packer::from_line("white oak 100x70x50 mm").expect("it reads");
         assert_eq!(packer.material.as_deref(), Some("white oak"));
-        let sides = [&packer.length, &packer.width, &packer.height].map(|side| metres(side.as_ref()));
+        let sides = [&packer.length, &packer.width, &packer.height].map(|side| side.as_ref().and_then(Stated::value));
         assert_eq!(sides, [Some(0.1), Some(0.07), Some(0.05)]);
         assert!(Packer::from_line("C24").is_some() && Packer::from_line("oak 100x70 mm").is_none());
-        let screws = Screws::from_line("8 x #10 into spruce").expect("it reads");
-        assert_eq!((screws.size.as_deref(), screws.count, screws.into.as_deref()), (Some("#10"), Some(8), Some("spruce")));
+        assert_eq!(Packer::from_line("white oak").and_then(|packer| packer.material).as_deref(), Some("white oak"));
     }
 }

@@ -6,6 +6,7 @@
 pub(crate) mod table;
 
 pub mod axle;
+pub mod bolts;
 pub mod chassis;
 pub mod frame;
 pub mod hold;
@@ -19,16 +20,15 @@ pub mod outside;
 pub mod rig;
 pub mod state;
 pub mod use_case;
+pub mod welds;
 pub mod words;
 
 pub use axle::{Axle, Tyre, TyreKind};
+pub use bolts::{Bolts, Faces, Lubrication, Plate, Screws, ShearPlane};
 pub use chassis::{Brakes, Chassis, Coupling, CouplingKind, Trailer};
 pub use frame::{Corners, Cut, Face, Frame, FrameFound, FrameHole, FrameNotch, MadeBy, Repair, Thinned, TwistTest};
 pub use hold::{Fixing, Recovery, Strap, StrapKind, Tie, TieKind};
-pub use joint::{
-    Along, Bolts, Bracket, CrossMember, Ends, Faces, Grain, Lubrication, Member, On, Packer, Plate, Retained, Run, Screws,
-    ShearPlane, WeldQuality, Welds,
-};
+pub use joint::{Bracket, CrossMember, Ends, Grain, Member, Packer, Retained};
 pub use leaf::{Coord, Day, Fill, Many, Occupant, OneLine, Short, Until, Word};
 pub use lifting::{Corner, Levelling, LiftMethod, Lifting};
 pub use limits::{Accept, LimitOverride};
@@ -40,4 +40,5 @@ pub use outside::{Awning, Between, Bond, Clearance, EdgeZone, RoofItem};
 pub use rig::{Rig, RoadUse, Trade, Units};
 pub use state::{Person, Side, State, StateKind, Weighing};
 pub use use_case::{Bend, Envelope, Ground, Passage, PassageKind};
+pub use welds::{Along, On, Run, WeldQuality, Welds};
 pub use words::{YesNo, told};

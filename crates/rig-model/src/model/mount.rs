@@ -2,9 +2,11 @@
 
 use quantity::{Stated, dim};
 
+use super::leaf::short::word;
 use super::table::table;
 use super::words::words;
 use super::{Bolts, Bracket, Coord, Many, Member, OneLine, Packer, PlacedIn, Short, Side, Welds};
+use crate::free::Free;
 
 words! {
     /// What kind of mount it is: which ways it holds follows from it, where `holds` does not say.
@@ -213,6 +215,10 @@ impl OneLine for Metals {
     fn from_line(line: &str) -> Option<Self> {
         let (metal, on) = line.split_once(" on ")?;
         Some(Self { metal: Some(metal.trim().to_owned()), on: Some(on.trim().to_owned()), ..Self::default() })
+    }
+
+    fn told(&self) -> Vec<(&'static str, Option<Free>)> {
+        vec![("metal", word(&self.metal)), ("on", word(&self.on))]
     }
 }
 

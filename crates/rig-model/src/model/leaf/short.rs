@@ -5,10 +5,13 @@ use std::fmt;
 use std::marker::PhantomData;
 use std::ops::Deref;
 
+use quantity::{Dim, Stated};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{Deserialize, DeserializeOwned, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 
+use crate::free::Free;
+use crate::model::{Bolts, Bracket, Member, Metals, Packer, Plate, Screws, Welds};
 use crate::reader::LeafFault;
 use crate::tree::Node;
 use crate::view::{self, Eye, View};
@@ -30,6 +33,46 @@ pub trait OneLine: Default + DeserializeOwned + JsonSchema + Walk {
 
     /// The table that a line stands for; none where the line is no such thing.
     fn from_line(line: &str) -> Option<Self>;
+
+    /// What a line told, key by key, as the table would write it.
+    fn told(&self) -> Vec<(&'static str, Option<Free>)>;
+}
+
+/// The table that stands for a line under that key, such as `bolts`; none where no table can be so short.
+pub(crate) fn table_of(key: &str, line: &str) -> Option<Free> {
+    fn of<T: OneLine>(line: &str) -> Option<Free> {
+        let line = line.trim();
+        let read = if line == "?" { Some(T::default()) } else { T::from_line(line) };
+        read.map(|read| free_table(read.told()))
+    }
+    match key {
+        "bolts" => of::<Bolts>(line),
+        "welds" => of::<Welds>(line),
+        "screws" => of::<Screws>(line),
+        "into" | "plate" => of::<Plate>(line),
+        "bracket" => of::<Bracket>(line),
+        "member" => of::<Member>(line),
+        "packer" => of::<Packer>(line),
+        "metals" => of::<Metals>(line),
+        _ => None,
+    }
+}
+
+/// A table of what is told.
+pub(crate) fn free_table(told: impl IntoIterator<Item = (&'static str, Option<Free>)>) -> Free {
+    Free::Table(told.into_iter().filter_map(|(key, value)| Some((key.to_owned(), value?))).collect())
+}
+
+pub(crate) fn word(text: &Option<String>) -> Option<Free> {
+    text.clone().map(Free::Text)
+}
+
+pub(crate) fn number(count: Option<u32>) -> Option<Free> {
+    count.map(|count| Free::Number(count.into()))
+}
+
+pub(crate) fn written<D: Dim>(stated: Option<&Stated<D>>) -> Option<Free> {
+    stated.map(|stated| Free::Text(stated.to_text()))
 }
 
 /// A table that may be written as one line of text: `bolts = "4 x M12 8.8"`.
