@@ -1,5 +1,11 @@
 //! Packs the data files.
 
 fn main() -> Result<(), String> {
-    basis::pack::limit_sets(&["data/tolerances.toml", "data/yard.toml", "data/ask.toml"])
+    basis::pack::limit_sets(&[
+        "data/tolerances.toml",
+        "data/held-tolerances.toml",
+        "data/mounts.toml",
+        "data/yard.toml",
+        "data/ask.toml",
+    ])
 }

@@ -29,22 +29,31 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
+pub mod beam;
 pub mod bridge;
 pub mod chance;
 pub mod coupling;
 mod error;
 pub mod facts;
+pub mod fastener;
 pub mod free_surface;
 pub mod grade;
 pub mod ground;
 pub mod ledger;
 pub mod lift;
 pub mod linear;
+pub mod mount_facts;
+pub mod profile;
 pub mod range;
 pub mod reconcile;
 pub mod scale;
+pub mod section;
 pub mod stability;
+pub mod support;
+pub mod thread;
 pub mod tyre;
+pub mod weld;
 pub mod wheels;
+mod written;
 
 pub use error::KernelError;

@@ -152,6 +152,18 @@ impl<T: Numbers> Numbers for Option<T> {
 
 impl<T: Numbers> Numbers for Vec<T> {
     fn within(&self, field: Field) -> Result<(), KernelError> {
+        self.as_slice().within(field)
+    }
+}
+
+impl<T: Numbers, const N: usize> Numbers for [T; N] {
+    fn within(&self, field: Field) -> Result<(), KernelError> {
+        self.as_slice().within(field)
+    }
+}
+
+impl<T: Numbers> Numbers for [T] {
+    fn within(&self, field: Field) -> Result<(), KernelError> {
         self.iter().enumerate().try_for_each(|(i, value)| {
             value.within(field).map_err(|why| match why {
                 KernelError::OutOfRange { field: name, value, low, high, open, unit, why } => {

@@ -153,6 +153,7 @@ pub(crate) static PRESSURE: &[Unit] = &[
     unit("bar", &[], 1e5, EXACT),
     unit("mbar", &["hPa"], 1e2, EXACT),
     unit("psi", &["PSI", "lbf/in2"], POUND_FORCE / (INCH * INCH), "exact, pound-force on a square inch"),
+    unit("ksi", &["KSI"], 1e3 * POUND_FORCE / (INCH * INCH), "exact, 1000 psi"),
     unit(
         "inH2O",
         &["inH₂O", "in H2O", "inWC", "in WC"],
@@ -242,6 +243,7 @@ pub(crate) static DENSITY: &[Unit] = &[
 pub(crate) static SPRING_RATE: &[Unit] = &[
     unit("N/m", &[], 1.0, EXACT),
     unit("N/mm", &["kN/m"], 1e3, EXACT),
+    unit("kN/mm", &["MN/m"], 1e6, EXACT),
     unit("lbf/in", &["lb/in"], POUND_FORCE / INCH, "exact, pound-force an inch"),
 ];
 

@@ -93,6 +93,8 @@ fn compound_units_agree_with_products_of_another_library() {
         (u::Length::new::<length::millimeter>(1.0), u::Length::new::<length::inch>(1.0), u::Length::new::<length::foot>(1.0));
     let degree = u::Angle::new::<angle::degree>(1.0).value;
     hold("1 N/mm", Dimension::SpringRate, (newton / mm).value);
+    hold("1 kN/mm", Dimension::SpringRate, 1000.0 * (newton / mm).value);
+    hold("1 ksi", Dimension::Pressure, 1000.0 * u::Pressure::new::<uom::si::pressure::psi>(1.0).value);
     hold("1 kN/m", Dimension::SpringRate, 1000.0);
     hold("1 lbf/in", Dimension::SpringRate, (pound / inch).value);
     hold("1 Nm/deg", Dimension::RollStiffness, 1.0 / degree);

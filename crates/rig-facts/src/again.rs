@@ -3,11 +3,13 @@
 //! An edit of a tyre leaves every load as it was; an edit of one state leaves the others. What a fact is read from is
 //! compared, not guessed from the edit.
 
+use rig_model::Thing;
 use rig_model::model::{Axle, Rig};
 
 use crate::axles::Axles;
 use crate::facts::{Facts, StateFacts};
 use crate::inputs::Inputs;
+use crate::mounts::Mounts;
 use crate::states::loadings;
 
 impl Facts {
@@ -22,9 +24,17 @@ impl Facts {
             return None;
         }
         let mut facts = Self { axles, ..self.clone() };
+        if !same_mounts(rig, before) {
+            let mut own = self.inputs.again_from(self.mount_inputs.start);
+            facts.mounts = Mounts::read(rig, &self.body, self.states.len(), Some(&self.mounts), &mut own);
+            if !own.are_part(&self.inputs, &self.mount_inputs) {
+                return None;
+            }
+        }
         if rig.state == before.state {
             return Some(facts);
         }
+        facts.mounts = facts.mounts.forget();
         let states = rig.state.iter().zip(&before.state);
         for ((loading, old), (state, state_before)) in loadings(rig).into_iter().zip(&mut facts.states).zip(states) {
             if state == state_before {
@@ -56,9 +66,36 @@ fn same_ledger(rig: &Rig, before: &Rig) -> bool {
         && rig.trailer == before.trailer
         && rig.envelope == before.envelope
         && rig.low_point == before.low_point
+        && same_weights(&rig.roof_item, &before.roof_item)
+        && same_weights(&rig.awning, &before.awning)
         && rig.custom == before.custom
         && rig.axle.len() == before.axle.len()
         && rig.axle.iter().zip(&before.axle).all(|(axle, before)| same_but_tyres(axle, before))
+}
+
+/// Whether the ledger reads the same of these things.
+fn same_weights<T: Thing>(list: &[T], before: &[T]) -> bool {
+    let same = |a: &T, b: &T| {
+        a.name() == b.name()
+            && (a.mass(), a.at(), a.size()) == (b.mass(), b.at(), b.size())
+            && (a.in_body(), a.of(), a.out_at(), a.count()) == (b.in_body(), b.of(), b.out_at(), b.count())
+    };
+    list.len() == before.len() && list.iter().zip(before).all(|(a, b)| same(a, b))
+}
+
+/// Whether all that tells how the body is held is the same; chassis and body are looked at with the ledger.
+fn same_mounts(rig: &Rig, before: &Rig) -> bool {
+    rig.codes == before.codes
+        && rig.mount == before.mount
+        && rig.cross_member == before.cross_member
+        && rig.levelling == before.levelling
+        && rig.strap == before.strap
+        && rig.lifting == before.lifting
+        && rig.roof_item == before.roof_item
+        && rig.awning == before.awning
+        && rig.clearance == before.clearance
+        && rig.fixing == before.fixing
+        && rig.recovery == before.recovery
 }
 
 fn same_but_tyres(axle: &Axle, before: &Axle) -> bool {

@@ -179,7 +179,8 @@ fn nearest(path: &str, fits: impl Fn(&Ask) -> bool) -> Option<&'static Ask> {
         bare.push_str(".3");
     }
     loop {
-        if let Some((_, ask)) = ROWS.iter().find(|(known, ask)| *known == bare && fits(ask)) {
+        let row = |name: &str| ROWS.iter().find(|(known, ask)| *known == name && fits(ask));
+        if let Some((_, ask)) = tables::as_piece(&bare, row) {
             return Some(ask);
         }
         let at = bare.rfind('.')?;

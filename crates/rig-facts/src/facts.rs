@@ -14,6 +14,7 @@ use crate::inputs::{Input, Inputs, Kind};
 use crate::item::Item;
 use crate::ledger::Ledger;
 use crate::loads::Loads;
+use crate::mounts::Mounts;
 use crate::parts::PartsBook;
 use crate::place::BodyFrame;
 use crate::states::{Loading, loadings};
@@ -137,6 +138,9 @@ pub struct Facts {
     pub(crate) roll: Roll,
     pub(crate) trailer_mass: Result<Estimate, Gap>,
     pub(crate) parts: Arc<PartsBook>,
+    pub(crate) mounts: Mounts,
+    /// Numbers of the inputs that the mounts alone have.
+    pub(crate) mount_inputs: Range<usize>,
 }
 
 /// How the rig rolls on its springs.
@@ -205,6 +209,9 @@ impl Facts {
             .map(|loading| StateFacts::of(loading, rig, &ledger, &axles, &body, &outline, &mut inputs))
             .collect();
         custom::read(&rig.custom, &mut inputs);
+        let first = inputs.count();
+        let mounts = Mounts::read(rig, &body, states.len(), before.map(|before| &before.mounts), &mut inputs);
+        let mount_inputs = first..inputs.count();
         let (mut inputs, tickets) = match before {
             Some(before) if inputs.begin(&before.inputs) => (Arc::clone(&before.inputs), Arc::clone(&before.tickets)),
             _ => {
@@ -214,7 +221,21 @@ impl Facts {
         };
         states.iter_mut().for_each(|state| state.take_in(&tickets));
         let trailer_mass = trailer_mass(rig, &mut inputs);
-        Self { inputs, axle_inputs, axles, body, ledger, outline, states, tickets, roll, trailer_mass, parts }
+        Self {
+            inputs,
+            axle_inputs,
+            axles,
+            body,
+            ledger,
+            outline,
+            states,
+            tickets,
+            roll,
+            trailer_mass,
+            parts,
+            mounts,
+            mount_inputs,
+        }
     }
 
     /// The states, in file order.

@@ -1,6 +1,7 @@
 //! Every stated value as an independent input with its spread.
 
 use quantity::{Dim, Dimension, Estimate, How, InputId, Stated, Z95};
+use rig_model::walk::Given;
 
 use crate::gap::Gap;
 use crate::tables;
@@ -103,17 +104,31 @@ impl Inputs {
         let Some((stated, value)) = stated.and_then(|stated| Some((stated, stated.value()?))) else {
             return Err(Gap::at(path()));
         };
-        let (sd, even) = match (stated.bounds(), stated.tolerance()) {
+        let (how, tolerance, bounds, from) = (stated.how(), stated.tolerance(), stated.bounds(), stated.from());
+        let given = Given { dimension: D::DIMENSION, value: Some(value), how: Some(how), tolerance, bounds, from };
+        Ok(self.take_given(path, value, &given, kind.table()))
+    }
+
+    /// The same of a value met on a walk through the rig: its spread is its own, else by that table, else none.
+    pub(crate) fn take_given(
+        &mut self,
+        path: impl FnOnce() -> String,
+        value: f64,
+        given: &Given<'_>,
+        table: Option<&str>,
+    ) -> Estimate {
+        let how = given.how.unwrap_or(How::Unsaid);
+        let (sd, even) = match (given.bounds, given.tolerance) {
             // Hard bounds: even between them, so the half width over the root of three.
             (Some((low, high)), _) => ((high - low) / 2.0 / f64::sqrt(3.0), true),
             (None, Some(tolerance)) => (tolerance / Z95, false),
-            (None, None) => (kind.table().map_or(0.0, |table| tables::tolerance(table, stated.how(), value)) / Z95, false),
+            (None, None) => (table.map_or(0.0, |table| tables::tolerance(table, how, value)) / Z95, false),
         };
         if sd == 0.0 {
-            return Ok(Estimate::exact(value));
+            return Estimate::exact(value);
         }
-        let input = |path| Input { path, value, sd, how: stated.how(), dimension: D::DIMENSION, even };
-        let id = match stated.from() {
+        let input = |path| Input { path, value, sd, how, dimension: given.dimension, even };
+        let id = match given.from {
             Some(source) => match self.shared.iter().find(|(known, _)| known == source) {
                 Some((_, id)) => *id,
                 None => {
@@ -124,7 +139,7 @@ impl Inputs {
             },
             None => self.push(input(path())),
         };
-        Ok(Estimate::input(id, value, sd))
+        Estimate::input(id, value, sd)
     }
 
     /// An input that the file does not state as such: a default, a scale's error.

@@ -34,6 +34,8 @@ pub struct Item {
     pub kind: ItemKind,
     /// Whether its place is counted from the body, so that moving the body moves it.
     pub in_body: bool,
+    /// Whether the body's mounts carry it: what is placed in the body, stands on its roof or walls, or says so by `on`.
+    pub rides: bool,
     /// Whether it is out in this state.
     pub out: bool,
     /// Mass, kg.
@@ -63,6 +65,8 @@ pub struct Entry {
     pub kind: ItemKind,
     /// Whether its place is counted from the body.
     pub in_body: bool,
+    /// Whether the body's mounts carry it.
+    pub rides: bool,
     /// Whether it is out.
     pub out: bool,
     /// Mass, kg.
@@ -86,6 +90,7 @@ impl From<Entry> for Item {
             path: entry.path,
             kind: entry.kind,
             in_body: entry.in_body,
+            rides: entry.rides,
             out: entry.out,
             mass: entry.mass,
             at: entry.at,

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use quantity::{Dimension, Estimate, How, Stated, dim};
-use rig_model::model::{Coord, Mass, PlacedIn, Rig, Word};
-use rig_model::path;
+use rig_model::model::{CarriedBy, Coord, Mass, PlacedIn, Rig, Word};
+use rig_model::{Thing, path};
 
 use crate::axles::Axles;
 use crate::extents::Corner;
@@ -54,6 +54,8 @@ impl Ledger {
         fixed.extend(tanks.iter().map(TankFacts::shell).map(stays));
         let people = People::read(rig, frame, inputs);
         fixed.extend(people.seats().map(stays));
+        fixed.extend(rig.roof_item.iter().filter_map(|item| outside(item, frame, inputs)));
+        fixed.extend(rig.awning.iter().filter_map(|awning| outside(awning, frame, inputs)));
         Self { fixed, tanks, people, nose: Arc::new(nose(rig, frame, inputs)), low: low_points(rig, frame, inputs) }
     }
 
@@ -122,6 +124,7 @@ fn chassis(rig: &Rig, axles: &Axles, inputs: &mut Inputs) -> Vec<Fixed> {
         path: path.to_owned(),
         kind: ItemKind::Chassis,
         in_body: false,
+        rides: false,
         out: false,
         mass,
         at: [x, Ok(Estimate::exact(0.0)), height.clone()],
@@ -168,6 +171,7 @@ fn shell(rig: &Rig, frame: &BodyFrame, parts: &PartsBook, inputs: &mut Inputs) -
         path: "body".to_owned(),
         kind: ItemKind::Body,
         in_body: true,
+        rides: true,
         out: false,
         mass,
         at,
@@ -187,11 +191,13 @@ fn piece(rig: &Rig, mass: &Mass, index: usize, frame: &BodyFrame, parts: &PartsB
         (at, _) => (at.clone(), mass.in_),
     };
     let in_body = placed == Some(PlacedIn::Body) || usual.is_some();
+    let rides = carried_by_body(mass.on, in_body && !like::hangs_on_chassis(mass, parts));
     let entry = |at, out| Entry {
         name: mass.name.clone(),
         path: path.clone(),
         kind: ItemKind::Piece,
         in_body,
+        rides,
         out,
         mass: one.as_ref().map(|one| one.scale(count)).map_err(Clone::clone),
         at,
@@ -204,6 +210,37 @@ fn piece(rig: &Rig, mass: &Mass, index: usize, frame: &BodyFrame, parts: &PartsB
         Arc::new(Item::from(entry(at, true)))
     });
     Fixed { stowed: Arc::new(Item::from(entry(stowed, false))), out }
+}
+
+/// What carries a thing: what its entry says; else the body if it is placed there.
+pub(crate) fn carried_by_body(on: Option<CarriedBy>, in_body: bool) -> bool {
+    on.map_or(in_body, |on| on == CarriedBy::Body)
+}
+
+/// What stands on the roof or hangs on a wall rides on the body, whatever its place is counted from. An entry that adds to
+/// a thing told elsewhere weighs nothing of its own.
+fn outside(thing: &dyn Thing, frame: &BodyFrame, inputs: &mut Inputs) -> Option<Fixed> {
+    let path = thing.path();
+    let mass = inputs.take(|| format!("{path}.mass"), Some(thing.mass()?), Kind::Mass);
+    let count = f64::from(thing.count());
+    let (in_body, size) = (thing.in_body(), sizes(thing.size()));
+    let entry = |at, out| Entry {
+        name: thing.name().to_owned(),
+        path: path.clone(),
+        kind: ItemKind::Piece,
+        in_body,
+        rides: true,
+        out,
+        mass: mass.as_ref().map(|one| one.scale(count)).map_err(Clone::clone),
+        at,
+        size,
+    };
+    let stowed = place(&Spot { path: &path, key: "at", at: thing.at(), in_body, size, corner: false }, frame, inputs);
+    let out = thing.out_at().map(|at| {
+        let at = place(&Spot { path: &path, key: "out_at", at: Some(at), in_body, size, corner: false }, frame, inputs);
+        Arc::new(Item::from(entry(at, true)))
+    });
+    Some(Fixed { stowed: Arc::new(Item::from(entry(stowed, false))), out })
 }
 
 /// Place of the thing that another table describes.
@@ -221,7 +258,17 @@ fn nose(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Item {
     let at = rig.coupling.as_ref().and_then(|coupling| coupling.at.as_ref());
     let at = place(&Spot { path: "coupling", key: "at", at, in_body: false, size: None, corner: false }, frame, inputs);
     let name = "trailer on the coupling".to_owned();
-    Item::from(Entry { name, path: "trailer".to_owned(), kind: ItemKind::Nose, in_body: false, out: false, mass, at, size: None })
+    Item::from(Entry {
+        name,
+        path: "trailer".to_owned(),
+        kind: ItemKind::Nose,
+        in_body: false,
+        rides: false,
+        out: false,
+        mass,
+        at,
+        size: None,
+    })
 }
 
 fn low_points(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Vec<Low> {

@@ -17,6 +17,7 @@
 //! | [`sums`]      | [`Sums`]: mass and its moments                                             |
 //! | [`axles`]     | [`Axles`]: how a mass at a place loads each axle                           |
 //! | [`loads`]     | [`Loads`]: sums, axle and wheel loads of one state                         |
+//! | [`mounts`]    | [`Mounts`]: what rides on the body's mounts, what each carries, how the frame bends |
 //! | [`tickets`]   | [`Tickets`]: readings against the ledger, and the corrected ledger         |
 //! | [`ground`]      | where the rig touches the ground first                                     |
 //! | [`extents`]   | [`Extents`]: how far the rig reaches                                       |
@@ -41,6 +42,7 @@ pub mod ledger;
 pub mod like;
 pub mod liquid;
 pub mod loads;
+pub mod mounts;
 pub mod parts;
 pub mod people;
 pub mod place;
@@ -58,6 +60,7 @@ pub use inputs::{Input, Inputs, Kind};
 pub use item::{Item, ItemKind};
 pub use ledger::Ledger;
 pub use loads::{Loads, SideRule, Sides};
+pub use mounts::{Axis, Carried, Case, MountFacts, Mounts, Outcome, Riding};
 pub use rig_model::model::StateKind;
 pub use sums::Sums;
 pub use tickets::{Suspect, Ticket, Tickets};

@@ -5,7 +5,7 @@ use rig_model::model::{Body, Mass};
 
 use crate::gap::Gap;
 use crate::inputs::{Inputs, Kind};
-use crate::parts::{By, Over, Part, PartsBook};
+use crate::parts::{Against, By, Over, Part, PartsBook};
 use crate::place::BodyFrame;
 
 /// Mass of a piece given by kind, kg. None where it names no kind, or its mass is told.
@@ -51,6 +51,15 @@ fn measure(mass: &Mass, part: &Part, path: &str, inputs: &mut Inputs) -> Result<
         By::AmpHour => inputs.take(|| key("charge"), mass.charge.as_ref(), Kind::Plate),
         By::KilowattHour => inputs.take(|| key("energy"), mass.energy.as_ref(), Kind::Plate),
     }
+}
+
+/// Whether a piece given by kind usually hangs on the frame or sits in the cab, while its place is not told.
+pub fn hangs_on_chassis(mass: &Mass, parts: &PartsBook) -> bool {
+    let usual = || parts.find(mass.like.as_ref()?)?.place.as_ref();
+    let told = mass.at.is_some() || mass.of.is_some();
+    !told
+        && usual()
+            .is_some_and(|usual| usual.over == Over::Frame || matches!(usual.against, Some(Against::FrameSide | Against::Cab)))
 }
 
 /// Where a piece given by kind usually is, while its place is not told: anywhere along and across the body, at the height

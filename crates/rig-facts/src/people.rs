@@ -7,7 +7,7 @@ use rig_model::path;
 use crate::gap::Gap;
 use crate::inputs::{Inputs, Kind};
 use crate::item::{Entry, Item, ItemKind};
-use crate::ledger::sizes;
+use crate::ledger::{carried_by_body, sizes};
 use crate::place::{BodyFrame, Spot, place};
 use crate::states::{Loading, Sitting};
 use crate::tables;
@@ -17,6 +17,7 @@ struct Seat {
     name: String,
     path: String,
     in_body: bool,
+    rides: bool,
     size: Option<[f64; 3]>,
     mass: Option<Result<Estimate, Gap>>,
     at: [Result<Estimate, Gap>; 3],
@@ -50,6 +51,7 @@ impl People {
                 anybody: anybody(rig, &seat.name, index, inputs),
                 path,
                 in_body,
+                rides: carried_by_body(seat.on, in_body),
                 size,
             }
         });
@@ -64,6 +66,7 @@ impl People {
                 path: seat.path.clone(),
                 kind: ItemKind::Piece,
                 in_body: seat.in_body,
+                rides: seat.rides,
                 out: false,
                 mass: seat.mass.clone()?,
                 at: seat.at.clone(),
@@ -94,6 +97,7 @@ impl People {
             path: seat.map_or_else(|| loading.path.clone(), |seat| seat.path.clone()),
             kind: ItemKind::Person,
             in_body: seat.is_some_and(|seat| seat.in_body),
+            rides: seat.is_some_and(|seat| seat.rides),
             out: false,
             mass,
             at: seat.map_or_else(|| [gap(), gap(), gap()], |seat| seat.at.clone()),

@@ -116,7 +116,9 @@ fn made(rig: &Rig) -> Vec<Loading> {
         .filter(|seat| seat.travel != Some(false))
         .map(|seat| Sitting { seat: seat.name.clone(), person: None, occupant: None })
         .collect();
-    let out: Vec<String> = rig.mass.iter().filter(|mass| mass.out_at.is_some()).map(|mass| mass.name.clone()).collect();
+    let masses = rig.mass.iter().filter(|mass| mass.out_at.is_some()).map(|mass| mass.name.clone());
+    let awnings = rig.awning.iter().filter(|awning| awning.out_at.is_some()).map(|awning| awning.name.clone());
+    let out: Vec<String> = masses.chain(awnings).collect();
     let state = |name: &str, kind, fills, people: &[Sitting], out: &[String]| Loading {
         name: name.to_owned(),
         path: "state".to_owned(),

@@ -11,8 +11,14 @@ pub use crate::ask::ask;
 
 const TOLERANCES: &[u8] = basis::packed!("tolerances");
 const YARD: &[u8] = basis::packed!("yard");
+const MOUNTS: &[u8] = basis::packed!("mounts");
+const HELD: &[u8] = basis::packed!("held-tolerances");
 
 static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(TOLERANCES).ok());
+
+static MOUNT_SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(MOUNTS).ok());
+
+static HELD_SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(HELD).ok());
 
 static HOW_TO_GET: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     let Ok(set) = unpack::<LimitSet>(YARD) else { return BTreeMap::new() };
@@ -22,12 +28,17 @@ static HOW_TO_GET: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
 /// A table of the facts' own data.
 #[must_use]
 pub fn table(id: &str) -> Option<&'static Table> {
-    SET.as_ref()?.table(id)
+    let set = match id.split_once('/') {
+        Some(("mounts", _)) => &MOUNT_SET,
+        Some(("held", _)) => &HELD_SET,
+        _ => &SET,
+    };
+    set.as_ref()?.table(id)
 }
 
 /// All tables of the facts' own data, for `explain` and for tests.
 pub fn all() -> impl Iterator<Item = &'static Table> {
-    SET.iter().flat_map(|set| set.tables.iter())
+    SET.iter().chain(MOUNT_SET.iter()).chain(HELD_SET.iter()).flat_map(|set| set.tables.iter())
 }
 
 /// The 95 % half width of a value by what it is and how it is known, SI. Infinite where the table has no row, so that
@@ -50,12 +61,18 @@ pub fn number(id: &str, by: &str, key: &str, want: &str) -> Option<f64> {
 pub fn how_to_get(path: &str) -> &'static str {
     let mut bare = without_names(path);
     loop {
-        if let Some(how) = HOW_TO_GET.get(&bare) {
+        if let Some(how) = as_piece(&bare, |name| HOW_TO_GET.get(name)) {
             return how;
         }
         let Some(at) = bare.rfind('.') else { return "measure it, or read it on its plate or in its papers" };
         bare.truncate(at);
     }
+}
+
+/// What is known of a path without names: of itself, else of the piece at its end in whatever table ("*.bolts.size").
+pub(crate) fn as_piece<T>(bare: &str, mut known: impl FnMut(&str) -> Option<T>) -> Option<T> {
+    let ends = || bare.match_indices('.').filter_map(|(at, _)| bare.get(at..));
+    known(bare).or_else(|| ends().find_map(|end| known(&format!("*{end}"))))
 }
 
 /// A path without the names and numbers in brackets: `axle["rear left"].tyre` becomes `axle.tyre`.
@@ -90,9 +107,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn both_files_load() {
-        assert!(unpack::<LimitSet>(TOLERANCES).is_ok(), "{:?}", unpack::<LimitSet>(TOLERANCES).err());
-        assert!(unpack::<LimitSet>(YARD).is_ok(), "{:?}", unpack::<LimitSet>(YARD).err());
+    fn the_files_load() {
+        for file in [TOLERANCES, YARD, MOUNTS, HELD] {
+            assert_eq!(unpack::<LimitSet>(file).err(), None);
+        }
     }
 
     #[test]

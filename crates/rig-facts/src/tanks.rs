@@ -7,7 +7,7 @@ use rig_model::path;
 use crate::gap::Gap;
 use crate::inputs::{Inputs, Kind};
 use crate::item::{Entry, Item, ItemKind};
-use crate::ledger::sizes;
+use crate::ledger::{carried_by_body, sizes};
 use crate::liquid;
 use crate::place::{BodyFrame, Spot, place};
 use crate::states::TankFill;
@@ -22,6 +22,7 @@ pub struct TankFacts {
     holds: Option<Holds>,
     shape: TankShape,
     in_body: bool,
+    rides: bool,
     size: Option<[f64; 3]>,
     /// Mass of the shell; nothing where the file does not tell it: then it was weighed with what it hangs on.
     shell: Result<Estimate, Gap>,
@@ -48,6 +49,7 @@ impl TankFacts {
             holds: tank.holds,
             shape: tank.shape.unwrap_or(TankShape::Box),
             in_body,
+            rides: carried_by_body(tank.on, in_body),
             size,
             path,
         }
@@ -61,6 +63,7 @@ impl TankFacts {
             path: self.path.clone(),
             kind: ItemKind::Tank,
             in_body: self.in_body,
+            rides: self.rides,
             out: false,
             mass: self.shell.clone(),
             at: self.at.clone(),
@@ -95,6 +98,7 @@ impl TankFacts {
             path: self.path.clone(),
             kind: ItemKind::Liquid,
             in_body: self.in_body,
+            rides: self.rides,
             out: false,
             mass,
             at,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::document::Document;
 use crate::free::Free;
 use crate::locate::index_of;
+use crate::model::leaf::short::table_of;
 use crate::path::{self, Segment};
 use crate::tree::{Entry, Kind, Node, Number, Span};
 
@@ -137,6 +138,21 @@ impl Step<'_> {
                 match items.get_mut(at) {
                     Some(item) if rest.is_empty() => self.change(Arc::make_mut(item)),
                     Some(item) => self.apply(Arc::make_mut(item), rest),
+                    None => Err(self.absent(segments.len())),
+                }
+            }
+            // A table told in one line of text is written out, and then has keys.
+            (Kind::Text(line), Segment::Key(_)) if self.edit.op != EditOp::Remove => {
+                let before = self.whole.get(..self.whole.len().saturating_sub(segments.len())).unwrap_or(&[]);
+                let key = before.iter().rev().find_map(|segment| match segment {
+                    Segment::Key(key) => Some(key.as_str()),
+                    _ => None,
+                });
+                match key.and_then(|key| table_of(key, line)) {
+                    Some(table) => {
+                        *node = node_of(&table, span);
+                        self.apply(node, segments)
+                    }
                     None => Err(self.absent(segments.len())),
                 }
             }

@@ -22,6 +22,11 @@ pub(crate) fn load_index(schema: &mut Schema) {
     schema.insert("maximum".into(), (*range.end()).into());
 }
 
+/// Puts the wind classes that the check takes into a key's schema.
+pub(crate) fn wind_class(schema: &mut Schema) {
+    schema.insert("maximum".into(), ranges().wind_class.into());
+}
+
 /// An optional key is left out, not null: TOML has no null.
 fn without_null(schema: &mut Schema) {
     let Some(object) = schema.as_object_mut() else { return };

@@ -2,7 +2,7 @@
 
 use quantity::{Stated, dim};
 
-use crate::model::{Body, Coord, LowPoint, Mass, PlacedIn, Rig, Seat, Tank};
+use crate::model::{Awning, Body, Coord, LowPoint, Mass, PlacedIn, Rig, RoofItem, Seat, Tank};
 use crate::path;
 
 /// The table a thing stands in.
@@ -18,6 +18,10 @@ pub enum ThingKind {
     Body,
     /// `[[low_point]]`: a corner, without a mass.
     LowPoint,
+    /// `[[roof_item]]`
+    RoofItem,
+    /// `[[awning]]`
+    Awning,
 }
 
 impl ThingKind {
@@ -29,6 +33,8 @@ impl ThingKind {
             ThingKind::Seat => "seat",
             ThingKind::Body => "body",
             ThingKind::LowPoint => "low_point",
+            ThingKind::RoofItem => "roof_item",
+            ThingKind::Awning => "awning",
         }
     }
 }
@@ -62,7 +68,7 @@ pub trait Thing {
 }
 
 impl Rig {
-    /// All things: masses, tanks, seats, the body, low points, each in the order of the file.
+    /// All things: masses, tanks, seats, the body, low points, what stands on the roof, awnings, each in the order of the file.
     pub fn things(&self) -> impl Iterator<Item = &dyn Thing> {
         self.numbered_things().map(|(_, thing)| thing)
     }
@@ -77,6 +83,8 @@ impl Rig {
             .chain(each(&self.seat))
             .chain(each(self.body.as_slice()))
             .chain(each(&self.low_point))
+            .chain(each(&self.roof_item))
+            .chain(each(&self.awning))
     }
 
     /// The first thing with this name.
@@ -142,6 +150,25 @@ impl Thing for Seat {
     heavy!();
     fn out_at(&self) -> Option<&[Coord; 3]> {
         None
+    }
+}
+
+impl Thing for RoofItem {
+    placed!(RoofItem);
+    heavy!();
+    fn out_at(&self) -> Option<&[Coord; 3]> {
+        None
+    }
+    fn count(&self) -> u32 {
+        self.count.unwrap_or(1)
+    }
+}
+
+impl Thing for Awning {
+    placed!(Awning);
+    heavy!();
+    fn out_at(&self) -> Option<&[Coord; 3]> {
+        self.out_at.as_ref()
     }
 }
 

@@ -21,6 +21,7 @@ const F64: f64 = 1e-9;
 
 mod bridge;
 mod estimate;
+mod fastener;
 mod free_surface;
 mod grade;
 mod ground;
@@ -29,5 +30,8 @@ mod lift;
 mod properties;
 mod reconcile;
 mod scale;
+mod section;
 mod stability;
+mod support;
 mod tyre;
+mod weld;

@@ -1,5 +1,6 @@
 //! What one table alone cannot tell: names, references, places, ranges.
 
+mod mounts;
 mod names;
 mod places;
 mod references;
@@ -24,12 +25,15 @@ pub(crate) fn check(rig: &Rig, document: &Document, notes: &mut Vec<Note>) {
     names::unique(&mut checker);
     places::axles(&mut checker);
     places::coordinates(&mut checker);
+    mounts::contradictions(&mut checker);
     // Where the syntax broke, the table that something points to may be lost.
     if !document.broken {
         references::states(&mut checker);
         references::weighings(&mut checker);
         references::things(&mut checker);
         references::trailer(&mut checker);
+        mounts::references(&mut checker);
+        mounts::without(&mut checker);
         places::body_frame(&mut checker);
     }
 }

@@ -6,7 +6,7 @@ use std::collections::btree_map::Entry;
 use super::Checker;
 use crate::thing::ThingKind;
 
-/// Things share one set of names; axles, people, states, tickets and passages have one each.
+/// Things share one set of names; axles, people, states, tickets, passages, mounts and what holds beside them have one each.
 pub(super) fn unique(checker: &mut Checker<'_>) {
     let rig = checker.rig;
     let things = rig.numbered_things().map(|(index, thing)| match thing.kind() {
@@ -22,6 +22,14 @@ pub(super) fn unique(checker: &mut Checker<'_>) {
     one_set(checker, listed("state", rig.state.iter().map(|state| state.name.as_str())), by_findings);
     one_set(checker, listed("weighing", rig.weighing.iter().map(|weighing| weighing.name.as_str())), by_findings);
     one_set(checker, listed("passage", rig.passage.iter().map(|passage| passage.name.as_str())), by_findings);
+    one_set(checker, listed("mount", rig.mount.iter().map(|mount| mount.name.as_str())), by_findings);
+    let by_mounts = "since mounts speak of it by name";
+    one_set(checker, listed("cross_member", rig.cross_member.iter().map(|member| member.name.as_str())), by_mounts);
+    one_set(checker, listed("strap", rig.strap.iter().map(|strap| strap.name.as_str())), by_findings);
+    one_set(checker, listed("clearance", rig.clearance.iter().map(|clearance| clearance.name.as_str())), by_findings);
+    one_set(checker, listed("contact", rig.contact.iter().map(|contact| contact.name.as_str())), by_findings);
+    one_set(checker, listed("tie", rig.tie.iter().map(|tie| tie.name.as_str())), by_findings);
+    one_set(checker, listed("recovery", rig.recovery.iter().map(|recovery| recovery.name.as_str())), by_findings);
 }
 
 /// A name with the place of its table: the key, and its number from 1 (0 for a table that is no list).

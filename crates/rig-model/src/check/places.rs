@@ -2,8 +2,8 @@
 
 use quantity::{Dimension, System};
 
-use super::Checker;
 use super::usual::ranges;
+use super::{Checker, mounts};
 use crate::model::{Coord, Word};
 use crate::problem::list_words;
 use crate::thing::ThingKind;
@@ -59,6 +59,9 @@ pub(super) fn coordinates(checker: &mut Checker<'_>) {
             }
         }
     }
+    for (path, place, in_body) in mounts::places(checker) {
+        words(checker, &path, place, in_body);
+    }
     if let Some(place) = rig.coupling.as_ref().and_then(|coupling| coupling.at.as_ref()) {
         words(checker, "coupling.at", place, false);
     }
@@ -92,11 +95,13 @@ pub(super) fn body_frame(checker: &mut Checker<'_>) {
     if rig.body.is_some() {
         return;
     }
-    let mut inside = rig.numbered_things().filter(|(_, thing)| thing.in_body());
-    let Some((index, first)) = inside.next() else { return };
+    let things = rig.numbered_things().filter(|(_, thing)| thing.in_body());
+    let things = things.map(|(index, thing)| format!("{}[{index}].in", thing.kind().key()));
+    let mut inside = things.chain(mounts::in_body(checker));
+    let Some(first) = inside.next() else { return };
     let more = inside.count();
     let others = if more == 0 { String::new() } else { format!(" ({more} more entries wait for it too)") };
     let sentence = format!("this is placed in the body, and the file has no [body]{others}");
     let expected = "a [body] table with front and floor".to_owned();
-    checker.say(format!("{}[{index}].in", first.kind().key()), sentence, Some(expected), None);
+    checker.say(first, sentence, Some(expected), None);
 }

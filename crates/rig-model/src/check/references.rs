@@ -11,13 +11,13 @@ use crate::thing::ThingKind;
 pub(crate) const MADE_STATES: [&str; 3] = ["travel-full", "travel-empty", "camped"];
 
 /// Names of one kind, each with the place of its table: the key, and its number from 1 (0 for a table that is no list).
-type Known<'a> = Vec<(&'a str, &'static str, usize)>;
+pub(super) type Known<'a> = Vec<(&'a str, &'static str, usize)>;
 
-fn known<'a>(key: &'static str, names: impl Iterator<Item = &'a str>) -> Known<'a> {
+pub(super) fn known<'a>(key: &'static str, names: impl Iterator<Item = &'a str>) -> Known<'a> {
     names.enumerate().filter(|(_, name)| !name.is_empty()).map(|(index, name)| (name, key, index + 1)).collect()
 }
 
-fn known_things<'a>(checker: &Checker<'a>) -> Known<'a> {
+pub(super) fn known_things<'a>(checker: &Checker<'a>) -> Known<'a> {
     let named = checker.rig.numbered_things().filter(|(_, thing)| !thing.name().is_empty());
     named
         .map(|(index, thing)| match thing.kind() {
@@ -29,7 +29,7 @@ fn known_things<'a>(checker: &Checker<'a>) -> Known<'a> {
 
 impl Checker<'_> {
     /// Notes a name that nothing in the file has.
-    fn refer(&mut self, path: impl FnOnce() -> String, name: &str, noun: &str, known: &Known<'_>) -> bool {
+    pub(super) fn refer(&mut self, path: impl FnOnce() -> String, name: &str, noun: &str, known: &Known<'_>) -> bool {
         let (sentence, expected, near) = match self.dangling(name, noun, known) {
             Some(words) => words,
             None => return true,
@@ -144,7 +144,7 @@ pub(super) fn states(checker: &mut Checker<'_>) {
 }
 
 /// The file's states or, if it names none, those that are made for it.
-fn known_states<'a>(checker: &Checker<'a>) -> Known<'a> {
+pub(super) fn known_states<'a>(checker: &Checker<'a>) -> Known<'a> {
     if checker.rig.state.is_empty() {
         return MADE_STATES.iter().map(|name| (*name, "", 0)).collect();
     }
@@ -199,7 +199,7 @@ pub(super) fn weighings(checker: &mut Checker<'_>) {
     }
 }
 
-fn table_note(table: &str, sentence: &str, expected: Option<String>) -> Note {
+pub(super) fn table_note(table: &str, sentence: &str, expected: Option<String>) -> Note {
     Note { at: At::Path(table.to_owned()), sentence: sentence.into(), expected, write: None, show_found: false }
 }
 

@@ -30,6 +30,8 @@ pub(crate) struct Ranges {
     pub(crate) full_tank: f64,
     /// Two axles stand at least so far apart, m.
     pub(crate) axle_spacing: f64,
+    /// The highest wind class of an awning.
+    pub(crate) wind_class: u8,
 }
 
 const TEXT: &str = include_str!("../../data/ranges.toml");
@@ -48,11 +50,19 @@ impl Ranges {
         let last = trail.keys().next_back();
         let first = self.fields.partition_point(|usual| usual.last() < last);
         let same = self.fields.get(first..).unwrap_or(&[]).iter().take_while(|usual| usual.last() == last);
-        same.into_iter().find(|usual| trail.keys().rev().eq(usual.keys.iter().copied()))
+        same.into_iter().find(|usual| usual.is_of(trail.keys().rev()))
     }
 }
 
 impl Usual {
+    /// Whether these are its keys, the last first. One that ends in "*" is the same piece in every table.
+    fn is_of<'k>(&self, mut keys: impl Iterator<Item = &'k str>) -> bool {
+        match self.keys.split_last() {
+            Some((&"*", piece)) => piece.iter().all(|key| keys.next() == Some(key)) && keys.next().is_some(),
+            _ => self.keys.iter().all(|key| keys.next() == Some(key)) && keys.next().is_none(),
+        }
+    }
+
     fn last(&self) -> Option<&'static str> {
         self.keys.first().copied()
     }
@@ -97,19 +107,20 @@ fn tables(text: &'static str) -> impl Iterator<Item = (&'static str, Vec<&'stati
 }
 
 fn read(text: &'static str) -> Result<Ranges, String> {
-    let (mut fields, mut load_index, mut full_tank, mut spacing) = (Vec::new(), None, None, None);
+    let (mut fields, mut load_index, mut full_tank, mut spacing, mut wind) = (Vec::new(), None, None, None, None);
     for (table, row) in tables(text) {
         match (table, row.as_slice()) {
             ("ranges/load-index", [least, most]) => load_index = least.parse().ok().zip(most.parse().ok()),
             ("ranges/full-tank", [share]) => full_tank = quantity::parse(share, Dimension::Ratio).ok(),
             ("ranges/axle-spacing", [least]) => spacing = quantity::parse(least, Dimension::Length).ok(),
+            ("ranges/wind-class", [most]) => wind = most.parse().ok(),
             (_, row) => fields.push(Usual::of(row).ok_or_else(|| format!("{table}: {row:?} is no row of it"))?),
         }
     }
     fields.sort_by_key(Usual::last);
-    match (load_index, full_tank, spacing) {
-        (Some((least, most)), Some(full_tank), Some(axle_spacing)) => {
-            Ok(Ranges { fields, load_index: least..=most, full_tank, axle_spacing })
+    match (load_index, full_tank, spacing, wind) {
+        (Some((least, most)), Some(full_tank), Some(axle_spacing), Some(wind_class)) => {
+            Ok(Ranges { fields, load_index: least..=most, full_tank, axle_spacing, wind_class })
         }
         _ => Err("a table is missing".into()),
     }
@@ -141,6 +152,7 @@ mod tests {
                 visit(whole, property, &below(key), found);
             }
             visit_some(whole, &schema["items"], path, found);
+            schema["anyOf"].as_array().into_iter().flatten().for_each(|choice| visit(whole, choice, path, found));
             schema["prefixItems"].as_array().into_iter().flatten().for_each(|item| visit(whole, item, path, found));
         }
         fn visit_some(whole: &Value, schema: &Value, path: &str, found: &mut BTreeMap<String, String>) {
@@ -161,9 +173,14 @@ mod tests {
         // Nature bounds these, and what is steep is the owner's to know.
         let bounded = |dimension: &str| matches!(dimension, "slope" | "angle" | "share" | "ratio");
         let wanted: Vec<&String> = fields.iter().filter(|(_, dimension)| !bounded(dimension)).map(|(path, _)| path).collect();
-        let mut ranges: Vec<String> = ranges().fields.iter().map(field_of).collect();
-        ranges.sort();
-        assert_eq!(ranges.iter().collect::<Vec<_>>(), wanted);
+        let of = |path: &str| ranges().fields.iter().filter(|usual| usual.is_of(path.rsplit('.'))).count();
+        for path in &wanted {
+            assert_eq!(of(path), 1, "{path}");
+        }
+        for usual in &ranges().fields {
+            let places = wanted.iter().filter(|path| usual.is_of(path.rsplit('.'))).count();
+            assert!(if usual.keys.last() == Some(&"*") { places > 1 } else { places == 1 }, "{}: {places}", field_of(usual));
+        }
     }
 
     #[test]
@@ -188,7 +205,7 @@ mod tests {
         let fields = fields();
         let mut held = 0;
         for row in &ranges().fields {
-            let kind = &fields[&field_of(row)];
+            let (_, kind) = fields.iter().find(|(path, _)| row.is_of(path.rsplit('.'))).expect("it has a field");
             let dimension = *Dimension::ALL
                 .iter()
                 .find(|d| serde_json::to_value(d).unwrap().as_str() == Some(kind) || d.noun().replace(' ', "_") == *kind)

@@ -2,8 +2,8 @@
 
 use quantity::{Dim, Dimension, Stated, System};
 
-use super::Checker;
 use super::usual::ranges as usual_ranges;
+use super::{Checker, mounts};
 use crate::model::rig::FORMAT;
 use crate::model::{Fill, Tank, Tyre};
 use crate::path;
@@ -19,10 +19,55 @@ pub(super) fn format(checker: &mut Checker<'_>) {
 }
 
 /// Places along, across and above the truck, which may have either sign.
-const SIGNED: [&str; 8] = ["x", "at", "out_at", "centre", "front", "front_end", "rear_end", "bank"];
+const SIGNED: [&str; 19] = [
+    "x",
+    "at",
+    "out_at",
+    "centre",
+    "front",
+    "front_end",
+    "rear_end",
+    "bank",
+    "from",
+    "to",
+    "sling_points",
+    "legs",
+    "offset",
+    "rear",
+    "corners",
+    "before",
+    "lifted",
+    "pitch",
+    "roll",
+];
 /// What may be nothing at all.
-const MAY_BE_ZERO: [&str; 10] =
-    ["fill", "nose_load", "fixed_load", "error", "lift", "plank", "side_slope", "grade", "parking_hold", "floor"];
+const MAY_BE_ZERO: [&str; 25] = [
+    "fill",
+    "nose_load",
+    "fixed_load",
+    "error",
+    "lift",
+    "plank",
+    "side_slope",
+    "grade",
+    "parking_hold",
+    "floor",
+    "head_wind",
+    "stiffness",
+    "gap",
+    "gap_left",
+    "gap_right",
+    "overlap",
+    "overhang",
+    "arm",
+    "heel",
+    "preload",
+    "bump_travel",
+    "over_roof",
+    "plan_angle",
+    "angle",
+    "thinned",
+];
 
 /// Every value lies where such a quantity can lie at all, and is above zero unless it may be zero or less; and where that
 /// field can lie on a rig.
@@ -121,7 +166,7 @@ fn span<D: Dim>(stated: &Stated<D>) -> Option<(f64, f64)> {
 /// Bare numbers have their ranges too.
 pub(super) fn numbers(checker: &mut Checker<'_>) {
     let rig = checker.rig;
-    let mut between = |path: String, number: u32, low: u32, high: u32| {
+    let between = |checker: &mut Checker<'_>, path: String, number: u32, low: u32, high: u32| {
         if (low..=high).contains(&number) {
             return;
         }
@@ -134,6 +179,7 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
         for (key, number) in [("load_index", load_index), ("load_index_dual", load_index_dual)] {
             if let Some(number) = number {
                 between(
+                    checker,
                     format!("{table}.{key}"),
                     u32::from(*number),
                     u32::from(*usual_ranges().load_index.start()),
@@ -142,17 +188,26 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
             }
         }
         if let Some(number) = per_side {
-            between(format!("{table}.per_side"), u32::from(*number), 1, 2);
+            between(checker, format!("{table}.per_side"), u32::from(*number), 1, 2);
         }
     }
     for (index, mass) in rig.mass.iter().enumerate() {
         if let Some(count) = mass.count {
-            between(format!("mass[{}].count", index + 1), count, 1, u32::MAX);
+            between(checker, format!("mass[{}].count", index + 1), count, 1, u32::MAX);
         }
     }
     for (index, Tank { cells_across, .. }) in rig.tank.iter().enumerate() {
         if let Some(cells) = cells_across {
-            between(format!("tank[{}].cells_across", index + 1), u32::from(*cells), 1, u32::MAX);
+            between(checker, format!("tank[{}].cells_across", index + 1), u32::from(*cells), 1, u32::MAX);
+        }
+    }
+    for (path, count) in mounts::counts(checker) {
+        between(checker, path, count, 1, u32::MAX);
+    }
+    for (index, awning) in rig.awning.iter().enumerate() {
+        if let Some(class) = awning.wind_class {
+            let path = format!("awning[{}].wind_class", index + 1);
+            between(checker, path, u32::from(class), 0, u32::from(usual_ranges().wind_class));
         }
     }
     for (index, axle) in rig.axle.iter().enumerate() {

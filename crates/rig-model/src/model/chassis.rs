@@ -2,8 +2,8 @@
 
 use quantity::{Stated, dim};
 
-use super::Coord;
 use super::table::table;
+use super::{Coord, Frame};
 
 table! {
     "a [chassis] table"
@@ -37,23 +37,6 @@ table! {
         pub frame: Option<Frame>,
         /// What is known of the brakes.
         pub brakes: Option<Brakes>,
-    }
-}
-
-table! {
-    "a [chassis.frame] table"
-    /// The ladder frame the body stands on.
-    pub struct Frame {
-        /// Section of one rail, such as "C 220x80x7" (height x flange x thickness in millimetres).
-        pub rail: Option<String>,
-        /// Distance between the outer faces of the two rails.
-        pub spacing: Option<Stated<dim::Length>>,
-        /// Steel of the rails, such as "S355".
-        pub steel: Option<String>,
-        /// Height of the rails' upper edge above the ground, at the rear axle, unladen.
-        pub top: Option<Stated<dim::Length>>,
-        /// x of the rear end of the rails.
-        pub rear_end: Option<Stated<dim::Length>>,
     }
 }
 

@@ -3,7 +3,8 @@
 use quantity::{Stated, dim};
 
 use super::table::table;
-use super::{Coord, Fill};
+use super::words::words;
+use super::{Along, Coord, Fill};
 
 /// What a place is counted from, other than the truck itself.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Deserialize, serde::Serialize, schemars::JsonSchema)]
@@ -11,6 +12,16 @@ use super::{Coord, Fill};
 pub enum PlacedIn {
     /// From inside the body: rearward from the front wall, right from the centreline, up from the floor.
     Body,
+}
+
+words! {
+    /// What carries a thing.
+    pub enum CarriedBy {
+        /// The body, and with it the mounts.
+        Body = "body",
+        /// The chassis.
+        Chassis = "chassis",
+    }
 }
 
 table! {
@@ -42,6 +53,8 @@ table! {
         /// "body": `at` is counted from inside the body. Left out: from the front axle's centre and the ground.
         #[serde(rename = "in")]
         pub in_: Option<PlacedIn>,
+        /// "body" or "chassis": what carries it, where `in` does not tell: a tank under the floor, a box on the frame. Left out: the body if it is placed in the body.
+        pub on: Option<CarriedBy>,
         /// Name of a thing in another table that this entry adds to. What that table says may not be said again.
         pub of: Option<String>,
         /// Where its centre of gravity is when it is folded or slid out: [x, y, z], counted as `at` is.
@@ -73,6 +86,8 @@ table! {
         /// "body": `at` is counted from inside the body.
         #[serde(rename = "in")]
         pub in_: Option<PlacedIn>,
+        /// "body" or "chassis": what carries it, where `in` does not tell: a tank under the floor, a box on the frame. Left out: the body if it is placed in the body.
+        pub on: Option<CarriedBy>,
         /// Name of a thing in another table that this entry adds to.
         pub of: Option<String>,
         /// Usual fill, for states that do not say: "100 %", "80 L", "full", "empty", "about 50 %", "?".
@@ -134,6 +149,8 @@ table! {
         /// "body": `at` is counted from inside the body.
         #[serde(rename = "in")]
         pub in_: Option<PlacedIn>,
+        /// "body" or "chassis": what carries it, where `in` does not tell: a tank under the floor, a box on the frame. Left out: the body if it is placed in the body.
+        pub on: Option<CarriedBy>,
         /// Name of a thing in another table that this entry adds to.
         pub of: Option<String>,
         /// Mass of the seat itself, if it came in after the bare chassis was weighed.
@@ -167,6 +184,52 @@ table! {
         pub centre: Option<[Coord; 3]>,
         /// What the body is, such as "ex-service shelter" or "sandwich panels".
         pub kind: Option<String>,
+        /// "stiff" (a welded or sandwich box that does not twist) or "soft" (boards and posts that do).
+        pub twist: Option<Hardness>,
+        /// The wall whose door was cut to the floor: "left", "right", "front" or "rear". That side is the weaker one.
+        pub door_cut: Option<WallSide>,
+        /// Channels or joists under the floor that the body bears on.
+        #[serde(default)]
+        pub joist: Vec<Joist>,
+    }
+}
+
+words! {
+    /// Whether a body twists with its frame.
+    pub enum Hardness {
+        /// It does not.
+        Stiff = "stiff",
+        /// It does.
+        Soft = "soft",
+    }
+}
+
+words! {
+    /// A wall of the body, seen by the driver.
+    pub enum WallSide {
+        /// The left wall.
+        Left = "left",
+        /// The right wall.
+        Right = "right",
+        /// The front wall.
+        Front = "front",
+        /// The rear wall.
+        Rear = "rear",
+    }
+}
+
+table! {
+    "a joist table"
+    /// A channel or a joist under the body's floor.
+    pub struct Joist {
+        /// "along" or "across" the truck.
+        pub runs: Option<Along>,
+        /// Where it lies: distance from the front wall if it runs across, from the centreline to the right if along.
+        pub offset: Option<Stated<dim::Length>>,
+        /// Section, such as "UPN 100" or "60x40x3 tube".
+        pub section: Option<String>,
+        /// What it is of, such as "S235", "aluminium" or "spruce".
+        pub material: Option<String>,
     }
 }
 

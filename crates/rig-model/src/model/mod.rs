@@ -6,19 +6,39 @@
 pub(crate) mod table;
 
 pub mod axle;
+pub mod bolts;
 pub mod chassis;
+pub mod frame;
+pub mod hold;
+pub mod joint;
 pub mod leaf;
+pub mod lifting;
 pub mod limits;
 pub mod load;
+pub mod mount;
+pub mod outside;
 pub mod rig;
 pub mod state;
 pub mod use_case;
+pub mod welds;
+pub mod words;
 
 pub use axle::{Axle, Tyre, TyreKind};
-pub use chassis::{Brakes, Chassis, Coupling, CouplingKind, Frame, Trailer};
-pub use leaf::{Coord, Day, Fill, Occupant, Until, Word};
+pub use bolts::{Bolts, Faces, Lubrication, Plate, Screws, ShearPlane};
+pub use chassis::{Brakes, Chassis, Coupling, CouplingKind, Trailer};
+pub use frame::{Corners, Cut, Face, Frame, FrameFound, FrameHole, FrameNotch, MadeBy, Repair, Thinned, TwistTest};
+pub use hold::{Fixing, Recovery, Strap, StrapKind, Tie, TieKind};
+pub use joint::{Bracket, CrossMember, Ends, Grain, Member, Packer, Retained};
+pub use leaf::{Coord, Day, Fill, Many, Occupant, OneLine, Short, Until, Word};
+pub use lifting::{Corner, Levelling, LiftMethod, Lifting};
 pub use limits::{Accept, LimitOverride};
-pub use load::{Body, Holds, LowPoint, Mass, PlacedIn, Seat, Tank, TankShape};
+pub use load::{Body, CarriedBy, Hardness, Holds, Joist, LowPoint, Mass, PlacedIn, Seat, Tank, TankShape, WallSide};
+pub use mount::{
+    Cheeks, Contact, Direction, Guide, Metals, Mount, MountKind, Separator, Smaller, SpringPiece, Stiffness, WetZone,
+};
+pub use outside::{Awning, Between, Bond, Clearance, EdgeZone, RoofItem};
 pub use rig::{Rig, RoadUse, Trade, Units};
 pub use state::{Person, Side, State, StateKind, Weighing};
 pub use use_case::{Bend, Envelope, Ground, Passage, PassageKind};
+pub use welds::{Along, On, Run, WeldQuality, Welds};
+pub use words::{YesNo, told};

@@ -6,8 +6,8 @@ use quantity::{Quantity, System, dim};
 
 use super::table::table;
 use super::{
-    Accept, Axle, Body, Chassis, Coupling, Envelope, Ground, LimitOverride, LowPoint, Mass, Passage, Person, Seat, State, Tank,
-    Trailer, Weighing,
+    Accept, Awning, Axle, Body, Chassis, Clearance, Contact, Coupling, CrossMember, Envelope, Fixing, Ground, Levelling, Lifting,
+    LimitOverride, LowPoint, Mass, Mount, Passage, Person, Recovery, RoofItem, Seat, State, Strap, Tank, Tie, Trailer, Weighing,
 };
 use crate::free::Free;
 
@@ -35,8 +35,10 @@ table! {
         /// The roughest going the rig is meant for: "road", "gravel", "tracks" or "rock".
         #[serde(rename = "use")]
         pub use_: Option<RoadUse>,
-        /// The highest speed the rig is driven at, such as "90 km/h". Tyres are judged by it.
+        /// The highest speed the rig is driven at, such as "90 km/h". Tyres and what stands on the roof are judged by it.
         pub top_speed: Option<Quantity<dim::Speed>>,
+        /// The strongest head wind it is driven in, such as "10 m/s". What stands on the roof is judged by both together.
+        pub head_wind: Option<Quantity<dim::Speed>>,
         /// Trades the rig really is without, such as ["gas", "trailer"]. What is merely not told yet does not belong here.
         #[serde(default)]
         pub without: Vec<Trade>,
@@ -79,6 +81,40 @@ table! {
         /// Corners that could touch the ground.
         #[serde(default)]
         pub low_point: Vec<LowPoint>,
+        /// Places at which the body is held to the chassis.
+        #[serde(default)]
+        pub mount: Vec<Mount>,
+        /// Beams across the frame that carry mounts.
+        #[serde(default)]
+        pub cross_member: Vec<CrossMember>,
+        /// Making the body level on its frame.
+        pub levelling: Option<Levelling>,
+        /// Straps over or from the body.
+        #[serde(default)]
+        pub strap: Vec<Strap>,
+        /// How the body is set on or taken off.
+        pub lifting: Option<Lifting>,
+        /// What the wind pulls at: panels, boxes, fans, racks.
+        #[serde(default)]
+        pub roof_item: Vec<RoofItem>,
+        /// Awnings.
+        #[serde(default)]
+        pub awning: Vec<Awning>,
+        /// Gaps that must stay gaps.
+        #[serde(default)]
+        pub clearance: Vec<Clearance>,
+        /// Places, other than mounts, where two metals touch.
+        #[serde(default)]
+        pub contact: Vec<Contact>,
+        /// What must be undone before the body comes off.
+        #[serde(default)]
+        pub tie: Vec<Tie>,
+        /// What holds heavy things inside the body.
+        #[serde(default)]
+        pub fixing: Vec<Fixing>,
+        /// Home-made eyes or hooks that the truck is to be pulled by.
+        #[serde(default)]
+        pub recovery: Vec<Recovery>,
         /// Findings the owner accepts as they are.
         #[serde(default)]
         pub accept: Vec<Accept>,

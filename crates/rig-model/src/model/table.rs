@@ -22,6 +22,12 @@ macro_rules! table {
             $($(#[$field_meta])* pub $field: $type,)*
         }
 
+        impl $Name {
+            /// Its fields, as Rust names them.
+            #[allow(dead_code, reason = "only tables that may be one line of text name their keys")]
+            pub(crate) const FIELDS: &'static [&'static str] = &[$(stringify!($field)),*];
+        }
+
         impl crate::walk::Walk for $Name {
             fn walk<'r>(&'r self, trail: &mut crate::walk::Trail<'r>, see: &mut crate::walk::See<'_>) {
                 $(

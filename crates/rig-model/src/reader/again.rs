@@ -96,6 +96,9 @@ fn field(rig: &mut Rig, key: &str, old: Option<&Node>, new: Option<&Node>, notes
         "chassis" chassis, "axle" axle, "mass" mass, "tank" tank, "seat" seat, "person" person, "body" body,
         "state" state, "weighing" weighing, "coupling" coupling, "trailer" trailer, "envelope" envelope,
         "passage" passage, "ground" ground, "low_point" low_point, "accept" accept, "limit" limit,
+        "head_wind" head_wind, "mount" mount, "cross_member" cross_member, "levelling" levelling, "strap" strap,
+        "lifting" lifting, "roof_item" roof_item, "awning" awning, "clearance" clearance, "contact" contact, "tie" tie,
+        "fixing" fixing, "recovery" recovery,
         "scripts" scripts, "custom" custom,
     }
 }

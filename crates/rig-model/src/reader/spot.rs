@@ -7,6 +7,7 @@ use serde::de::{Expected, IntoDeserializer, Visitor};
 use super::access::{Entries, Fields, Items, Repeat};
 use super::text::{before_example, example_in};
 use super::{At, Note, Notes, ReadError, Write, nearest};
+use crate::model::leaf::short::{MANY, SHORT};
 use crate::problem::list_words;
 use crate::tree::{EMPTY, Kind, Node};
 
@@ -29,7 +30,7 @@ pub(super) struct Reader<'t> {
 }
 
 /// Structs that may also be written as one piece of text.
-const SHORTHAND: [&str; 2] = ["Stated", "Occupant"];
+const SHORTHAND: [&str; 3] = ["Stated", "Occupant", SHORT];
 
 impl<'t> Reader<'t> {
     pub(super) fn here(node: &'t Node, notes: &'t Notes) -> Reader<'t> {
@@ -263,8 +264,12 @@ impl<'de, 't> Deserializer<'de> for Reader<'t> {
         visitor.visit_unit()
     }
 
-    fn deserialize_newtype_struct<V: Visitor<'de>>(self, _: &'static str, visitor: V) -> Result<V::Value, ReadError> {
-        visitor.visit_newtype_struct(self)
+    /// A list that may be its only entry is known by its name.
+    fn deserialize_newtype_struct<V: Visitor<'de>>(self, name: &'static str, visitor: V) -> Result<V::Value, ReadError> {
+        match self.spot {
+            Spot::Here(Node { kind: Kind::List(_), .. }) | Spot::Absent { .. } if name == MANY => self.deserialize_seq(visitor),
+            _ => visitor.visit_newtype_struct(self),
+        }
     }
 
     fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, ReadError> {
@@ -363,6 +368,9 @@ impl<'de, 't> Deserializer<'de> for Reader<'t> {
         let wanted = || list_words(quoted.iter().map(String::as_str), "or");
         let word = match self.spot {
             Spot::Here(Node { kind: Kind::Text(text), .. }) if words.contains(&text.as_ref()) => text.as_ref(),
+            // true and false are yes and no where those are words.
+            Spot::Here(Node { kind: Kind::Bool(true), .. }) if words.contains(&"yes") => "yes",
+            Spot::Here(Node { kind: Kind::Bool(false), .. }) if words.contains(&"no") => "no",
             Spot::Here(node @ Node { kind: Kind::Text(text), .. }) => {
                 self.note(Note {
                     at: At::Node(node.address()),

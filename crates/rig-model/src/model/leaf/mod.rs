@@ -4,6 +4,7 @@ mod calendar;
 mod fill;
 mod occupant;
 mod place;
+pub(crate) mod short;
 
 use std::fmt;
 
@@ -17,9 +18,10 @@ pub use calendar::{Day, Until};
 pub use fill::Fill;
 pub use occupant::Occupant;
 pub use place::{Coord, Word};
+pub use short::{Many, OneLine, Short};
 
 /// A stated value from its one-string form; the fault as the sentence for the owner.
-fn read_stated<D: quantity::Dim>(text: &str) -> Result<Stated<D>, String> {
+pub(crate) fn read_stated<D: quantity::Dim>(text: &str) -> Result<Stated<D>, String> {
     Stated::<D>::deserialize(StrDeserializer::<serde::de::value::Error>::new(text))
         .map_err(|fault| quantity::Fault::parts(&fault.to_string()).sentence.to_owned())
 }
