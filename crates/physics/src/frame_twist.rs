@@ -57,7 +57,7 @@ pub struct FrameTwistOut {
 ///
 /// | input                | unit | range         | note                               |
 /// |----------------------|------|---------------|------------------------------------|
-/// | `section_torsion_m4` | m4   | over 0 to 1e3 | one rail                           |
+/// | `section_torsion_m4` | m4   | over 0 to 1000 | one rail                           |
 /// | `length_m`           | m    | over 0 to 1e6 |                                    |
 /// | `rails`              | 1    | 1 to 10       | default 2                          |
 /// | `shear_modulus_pa`   | Pa   | 1e6 to 1e12   | default 81e9, steel                |
