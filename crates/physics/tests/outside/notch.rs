@@ -59,8 +59,8 @@ fn what_is_left_agrees_with_thin_slices() {
         let thick = top / f64::from(slices);
         let each = |i: i32| {
             let y = (f64::from(i) + 0.5) * thick;
-            let flange = y < RAIL.flange || y > RAIL.height - RAIL.flange;
-            (y, if flange { RAIL.width } else { RAIL.web })
+            let web = (RAIL.flange..=RAIL.height - RAIL.flange).contains(&y);
+            (y, if web { RAIL.web } else { RAIL.width })
         };
         let area: f64 = (0..slices).map(|i| each(i).1 * thick).sum();
         let axis = (0..slices).map(|i| each(i).0 * each(i).1 * thick).sum::<f64>() / area;
