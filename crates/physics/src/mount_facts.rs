@@ -189,7 +189,7 @@ constants! {
 }
 
 static CONSTANTS: LazyLock<Constants> = LazyLock::new(|| {
-    Constants::load(include_str!("../data/mount.toml"))
+    basis::pack::unpack(basis::packed!("mount"))
         .unwrap_or_else(|why| unreachable!("crates/physics/data/mount.toml does not load: {why}"))
 });
 
@@ -252,21 +252,21 @@ macro_rules! file {
         (
             $word,
             LazyLock::new(|| {
-                LimitSet::load(include_str!(concat!("../data/", $file)))
-                    .unwrap_or_else(|why| unreachable!("crates/physics/data/{} does not load: {why}", $file))
+                basis::pack::unpack(basis::packed!($file))
+                    .unwrap_or_else(|why| unreachable!("crates/physics/data/{}.toml does not load: {why}", $file))
             }),
         )
     };
 }
 
 static FILES: [File; 7] = [
-    file!("bolt", "bolts.toml"),
-    file!("steel", "steels.toml"),
-    file!("section", "sections.toml"),
-    file!("timber", "timber.toml"),
-    file!("lashing", "lashing.toml"),
-    file!("metal", "metals.toml"),
-    file!("wind", "wind.toml"),
+    file!("bolt", "bolts"),
+    file!("steel", "steels"),
+    file!("section", "sections"),
+    file!("timber", "timber"),
+    file!("lashing", "lashing"),
+    file!("metal", "metals"),
+    file!("wind", "wind"),
 ];
 
 /// A table of the mount files by its id, such as `bolt/class-metric`; only its own file is read.
