@@ -16,6 +16,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("rig-facts", &["rig-model", "physics"]),
     ("check", &["rig-facts"]),
     ("check-weight", &["check"]),
+    ("check-mount", &["check"]),
     ("script-checks", &["check", "kernels"]),
     // Plugin authors pay for what it uses: nothing of ours.
     ("plugin-api", &[]),
@@ -23,7 +24,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("runner", &["check"]),
     ("study", &["runner"]),
     ("report", &["check"]),
-    ("rigproof", &["kernels", "check-weight", "script-checks", "plugin-checks", "study", "report"]),
+    ("rigproof", &["kernels", "check-weight", "check-mount", "script-checks", "plugin-checks", "study", "report"]),
 ];
 
 /// Outside crates that each room may name, for the program itself (tests and benches may use more).
@@ -36,6 +37,7 @@ const OUTSIDE: &[(&str, &[&str])] = &[
     ("rig-facts", &["serde", "schemars", "toml", "thiserror"]),
     ("check", &["serde", "schemars", "toml", "thiserror"]),
     ("check-weight", &["serde", "schemars", "toml", "thiserror"]),
+    ("check-mount", &["serde", "schemars", "toml", "thiserror"]),
     // serde, serde_json: a card, a basis and the inputs of a kernel go through JSON; toml: the cases beside a script.
     ("script-checks", &["rhai", "serde", "serde_json", "toml"]),
     ("plugin-api", &["serde", "serde_json", "schemars"]),

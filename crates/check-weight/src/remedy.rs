@@ -2,11 +2,12 @@
 //!
 //! All are closed form on the ledger, which is linear in the place and the mass of a piece; the runner proves them.
 
+pub use check::edits::{restate, set, system, to_step, up_to_step};
 use check::remedy::{Effort, Proposal};
 use check::{Context, draft::Goal};
-use quantity::{Dim, Dimension, Estimate, How, Stated, show_exact};
+use quantity::{Dimension, Estimate, Stated};
 use rig_facts::{Item, ItemKind, StateFacts};
-use rig_model::{Coord, Edit, EditOp, Free};
+use rig_model::Coord;
 
 /// Steps in which things can be moved, taken off or pumped. Choices of this project: what a person alone can set and read.
 pub mod step {
@@ -22,41 +23,6 @@ pub mod step {
     pub const PRESSURE_PA: f64 = 10_000.0;
 }
 
-/// Rounds up to a whole number of steps, so that a change is never too small.
-#[must_use]
-pub fn up_to_step(value: f64, step: f64) -> f64 {
-    // What differs from a whole step by rounding alone is that step.
-    ((value / step) - f64::EPSILON * (value / step).abs()).ceil() * step
-}
-
-/// An edit that sets a quantity, as text in metric units.
-#[must_use]
-pub fn set(path: impl Into<String>, from: Option<f64>, to: f64, dimension: Dimension) -> Edit {
-    let text = |value: f64| Free::Text(show_exact(value, dimension, quantity::System::Metric));
-    Edit { path: path.into(), op: EditOp::Set, from: from.map(text), to: Some(text(to)) }
-}
-
-/// The same for a stated value, keeping how it is known and how far it may be off: whoever moves a piece measures where
-/// it comes to stand.
-#[must_use]
-pub fn restate<D: Dim>(cx: &Context, path: impl Into<String>, stated: Option<&Stated<D>>, to: f64) -> Edit {
-    let path = path.into();
-    let mut edit = set(path.clone(), stated.and_then(Stated::value), to, D::DIMENSION);
-    // In a table with a value of its own the rest stays anyway.
-    let (Some(stated), false) = (stated, cx.document().has(&format!("{path}.value"))) else { return edit };
-    if let Some(Free::Text(text)) = &mut edit.to {
-        if let (Some(tolerance), None) = (stated.tolerance(), stated.bounds()) {
-            text.push_str(" +- ");
-            text.push_str(&show_exact(tolerance, D::DIMENSION, quantity::System::Metric));
-        }
-        if stated.how() != How::Unsaid {
-            text.push(' ');
-            text.push_str(stated.how().word());
-        }
-    }
-    edit
-}
-
 /// The stated coordinate of a mass along one direction (0 x, 1 y, 2 z); none where the file has a word there.
 #[must_use]
 pub fn coordinate<'c>(cx: &'c Context, name: &str, direction: usize) -> Option<&'c Stated<quantity::dim::Length>> {
@@ -65,14 +31,6 @@ pub fn coordinate<'c>(cx: &'c Context, name: &str, direction: usize) -> Option<&
         Coord::Length(stated) => Some(stated),
         Coord::Word(_) => None,
     }
-}
-
-/// A number in words, to a step that things are set and read by.
-#[must_use]
-pub fn to_step(cx: &Context, value: f64, dimension: Dimension, step: f64) -> String {
-    // A tolerance shows two of its own figures: the second is the step.
-    const FIGURE: f64 = 10.0;
-    quantity::show(value, dimension, system(cx), Some(FIGURE * step))
 }
 
 /// A length in words, to the centimetre.
@@ -85,12 +43,6 @@ pub fn metres(cx: &Context, value: f64) -> String {
 #[must_use]
 pub fn kilograms(cx: &Context, value: f64) -> String {
     to_step(cx, value, Dimension::Mass, 1.0)
-}
-
-/// The units the rig's reports show.
-#[must_use]
-pub fn system(cx: &Context) -> quantity::System {
-    cx.rig().units.map_or(quantity::System::Metric, |units| units.system())
 }
 
 /// Mass of everything whose place is counted from the body, kg.

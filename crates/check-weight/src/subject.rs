@@ -1,8 +1,10 @@
-//! The loops over states and axles that most checks of this trade share, and what a check says without a subject.
+//! The loop over axles that most checks of this trade share, and what a check says without a subject.
 
-use check::{Card, Context, Finding, Scope};
+pub use check::subject::every_state;
+use check::subject::no_state;
+use check::{Card, Context, Finding};
+use rig_facts::StateFacts;
 use rig_facts::axles::AxleFacts;
-use rig_facts::{StateFacts, StateKind};
 use rig_model::model::Axle;
 
 /// One axle in one state.
@@ -55,20 +57,4 @@ pub fn every_axle(cx: &Context, card: &Card, mut answer: impl FnMut(AxleIn<'_>) 
         }
     }
     findings
-}
-
-/// Asks of the whole rig in every state of the card's scope.
-pub fn every_state(cx: &Context, card: &Card, answer: impl FnMut(&StateFacts) -> Vec<Finding>) -> Vec<Finding> {
-    no_state(cx, card).into_iter().chain(cx.states(card.scope).flat_map(answer)).collect()
-}
-
-/// What is said where the file names states and none of them is of the card's scope.
-fn no_state(cx: &Context, card: &Card) -> Option<Finding> {
-    let kinds: &[StateKind] = match card.scope {
-        Scope::Travel => &[StateKind::Travel],
-        Scope::Camp => &[StateKind::Camp],
-        Scope::Every | Scope::Once => &[StateKind::Travel, StateKind::Camp],
-    };
-    let any = cx.facts().states().iter().any(|state| kinds.contains(&state.kind));
-    (!any).then(|| card.about(cx, "states").at("state").missing("state"))
 }

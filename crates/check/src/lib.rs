@@ -11,6 +11,9 @@
 //! | [`finding`] | [`Finding`], [`Verdict`], [`Measure`]: one answer, as reports carry it        |
 //! | [`limits`]  | [`LimitBook`] and [`Held`]: which limits of the chosen sets hold something    |
 //! | [`remedy`]  | [`Proposal`] by a check, [`Remedy`] once the runner has proved it             |
+//! | [`edits`]   | steps, edits and words that ways out are written with                        |
+//! | [`subject`] | the loop over states, and what is said without one                           |
+//! | [`working`] | numbers for a pocket calculator                                              |
 //! | [`exhibit`] | [`Exhibit`]: the data of one picture                                         |
 //! | [`placement`]| where along the frame the body may go                                      |
 //! | [`asking`]  | what to find out next                                                       |
@@ -30,6 +33,7 @@ pub mod card;
 pub mod context;
 pub mod day;
 pub mod draft;
+pub mod edits;
 pub mod exhibit;
 pub mod finding;
 pub mod limits;
@@ -37,8 +41,10 @@ pub mod placement;
 pub mod registry;
 pub mod remedy;
 mod shared;
+pub mod subject;
 pub mod view;
 pub mod weighing;
+pub mod working;
 
 pub use audit::Audit;
 pub use card::{Card, List, Scope, Words};

@@ -73,8 +73,11 @@ impl Default for Options {
     }
 }
 
-static REGISTRY: LazyLock<Result<Registry, String>> =
-    LazyLock::new(|| Registry::new(check_weight::checks(), check_weight::limits()).map_err(|fault| fault.to_string()));
+static REGISTRY: LazyLock<Result<Registry, String>> = LazyLock::new(|| {
+    let checks = check_weight::checks().into_iter().chain(check_mount::checks()).collect();
+    let limits = check_weight::limits().into_iter().chain(check_mount::limits());
+    Registry::new(checks, limits).map_err(|fault| fault.to_string())
+});
 
 /// All checks of all trades. Empty if they do not fit together, which a test rules out.
 #[must_use]
