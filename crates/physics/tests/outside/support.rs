@@ -386,3 +386,21 @@ proptest! {
         }
     }
 }
+
+/// How long one answer takes; run with `cargo test -p physics --release --test outside -- --ignored --nocapture`.
+#[test]
+#[ignore = "a measurement, not a check"]
+fn time_of_an_answer() {
+    for (name, mounts, load) in [
+        ("6 mounts", six(), inertia(-0.8, 0.0, -1.0)),
+        ("6 packers that let go", packers(), Load { force: [-MASS * G, 0.0, -MASS * G], at: [1.9, 0.0, 1.2] }),
+        ("6 packers that tip", packers(), inertia(0.0, 0.5, -1.0)),
+        ("60 mounts", (0..10).flat_map(|_| six()).collect(), inertia(-0.8, 0.0, -1.0)),
+    ] {
+        let start = std::time::Instant::now();
+        for _ in 0..1000 {
+            std::hint::black_box(reactions(std::hint::black_box(&mounts), &load));
+        }
+        println!("{name}: {:?} for a thousand", start.elapsed());
+    }
+}

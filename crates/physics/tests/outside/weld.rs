@@ -96,7 +96,7 @@ fn a_bracket_on_a_wall() {
     assert_close!(hypot(100.0 / 7.0, 450.0 / 7.0), most(&all), 1e-6, "shear and bending by hand");
 }
 
-/// Published: Budynas and Nisbett, Mechanical Engineering Design, 9th edition, example 9-2: E70, 3/8 in leg, 5.57 kip/in
+/// Published: "Mechanical Engineering Design", 9th edition, example 9-2: E70, 3/8 in leg, 5.57 kip/in
 /// allowable, 22.28 kip on 4 in. Ours with the safety factor 2.0 of AISC 360; the book's figures have three digits.
 #[test]
 fn a_textbook_e70_fillet() {
