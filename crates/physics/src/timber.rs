@@ -250,7 +250,7 @@ pub struct ScrewWithdrawalOut {
 /// `OutOfRange` names the field; `Missing` for the wood's gravity or density.
 ///
 /// # Source
-/// NDS 12.2-1 and EN 1995-1-1 8.7.2 (both second hand); `data/mount.toml`.
+/// NDS and EN 1995-1-1 8.7.2 (both second hand); `data/mount.toml`.
 ///
 /// # Checked against
 /// `tests/outside/timber.rs`: a public page's 109 lb an inch, own figures.
