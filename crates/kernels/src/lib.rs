@@ -19,6 +19,8 @@
 #![forbid(unsafe_code)]
 
 mod error;
+mod mount;
+mod row;
 mod shape;
 mod weight;
 
@@ -81,7 +83,7 @@ impl Kernel {
     }
 }
 
-static ALL: LazyLock<Vec<Kernel>> = LazyLock::new(|| [weight::KERNELS].concat());
+static ALL: LazyLock<Vec<Kernel>> = LazyLock::new(|| [weight::KERNELS, mount::KERNELS].concat());
 
 /// All kernels, by trade, in the order of their manual.
 #[must_use]

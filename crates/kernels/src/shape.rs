@@ -70,6 +70,7 @@ fn node(schemas: &Schemas, schema: &Value, value: Value, path: &str) -> Result<V
         Value::Object(fields) if may("object") => object(schemas, real, fields, path),
         Value::Array(entries) if may("array") => {
             let Some(each) = real.get("items") else { return Ok(Value::Array(entries)) };
+            counted(real, path, entries.len())?;
             let entries = entries.into_iter().enumerate().map(|(i, entry)| node(schemas, each, entry, &format!("{path}[{i}]")));
             entries.collect::<Result<Vec<_>, _>>().map(Value::Array)
         }
@@ -89,6 +90,16 @@ fn node(schemas: &Schemas, schema: &Value, value: Value, path: &str) -> Result<V
         Value::String(_) if may("string") => Ok(value),
         other => Err(wrong(&other)),
     }
+}
+
+/// Refuses a list that is shorter or longer than its schema says, such as a force of two components.
+fn counted(schema: &Value, path: &str, found: usize) -> Result<(), KernelError> {
+    let end = |name: &str| schema.get(name).and_then(Value::as_u64).and_then(|n| usize::try_from(n).ok());
+    let (low, high) = (end("minItems").unwrap_or(0), end("maxItems").unwrap_or(usize::MAX));
+    if (low..=high).contains(&found) {
+        return Ok(());
+    }
+    Err(KernelError::Physics(physics::KernelError::Count { field: path.to_owned(), found, low, high }))
 }
 
 fn object(schemas: &Schemas, schema: &Value, fields: Map<String, Value>, path: &str) -> Result<Value, KernelError> {

@@ -1,52 +1,13 @@
 //! Kernels of the weight trade.
 
-use std::sync::LazyLock;
-
 use physics::{bridge, coupling, free_surface, grade, ground, ledger, lift, reconcile, scale, stability, tyre, wheels};
-use schemars::{JsonSchema, schema_for};
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use serde_json::Value;
 
-use crate::error::KernelError;
-use crate::{Kernel, shape};
-
-/// One row of the table: name, function, its structs, summary, example.
-macro_rules! kernel {
-    ($name:literal, $function:path, $input:ty => $output:ty, $summary:literal, $example:literal) => {
-        Kernel {
-            name: $name,
-            trade: "weight",
-            summary: $summary,
-            example: $example,
-            input_schema: || schema_for!($input),
-            output_schema: || schema_for!($output),
-            call: |input, _files| {
-                static SHAPE: LazyLock<Value> = LazyLock::new(|| schema_for!($input).to_value());
-                answer::<$input, $output>(&SHAPE, input, $function)
-            },
-        }
-    };
-}
-
-fn answer<I, O>(schema: &Value, input: Value, function: fn(&I) -> Result<O, physics::KernelError>) -> Result<Value, KernelError>
-where
-    I: DeserializeOwned + JsonSchema,
-    O: Serialize,
-{
-    let input = shape::held(schema, input)?;
-    // The shape was held already, so serde finds nothing more but a number too large for its field.
-    let input = serde_json::from_value::<I>(input).map_err(|why| KernelError::WrongKind {
-        place: "the input".into(),
-        found: why.to_string(),
-        wanted: "what the schema of this kernel says".into(),
-    })?;
-    let output = function(&input)?;
-    serde_json::to_value(output).map_err(|why| KernelError::Unwritable { why: why.to_string() })
-}
+use crate::Kernel;
+use crate::row::kernel;
 
 pub(crate) const KERNELS: &[Kernel] = &[
     kernel!(
+        "weight",
         "centre-of-gravity",
         ledger::centre_of_gravity,
         ledger::CentreOfGravityIn => ledger::CentreOfGravityOut,
@@ -54,6 +15,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"masses": [{"mass_kg": 7200, "x_m": 1.92, "y_m": 0, "z_m": 0.95}, {"mass_kg": 1480, "x_m": 2.9, "y_m": 0.02, "z_m": 2.05}]}"#
     ),
     kernel!(
+        "weight",
         "axle-loads",
         ledger::axle_loads,
         ledger::AxleLoadsIn => ledger::AxleLoadsOut,
@@ -61,6 +23,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"axles": [{"x_m": 0}, {"x_m": 4.2}], "masses": [{"mass_kg": 7200, "x_m": 1.92}, {"mass_kg": 1480, "x_m": 2.9}]}"#
     ),
     kernel!(
+        "weight",
         "wheel-loads",
         wheels::wheel_loads,
         wheels::WheelLoadsIn => wheels::WheelLoadsOut,
@@ -68,6 +31,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"axle_load_kg": 5200, "track_m": 1.94, "offset_y_m": 0.06}"#
     ),
     kernel!(
+        "weight",
         "cg-height-axle-lift",
         lift::cg_height_axle_lift,
         lift::CgHeightAxleLiftIn => lift::CgHeightAxleLiftOut,
@@ -75,6 +39,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"mass_kg": 9800, "wheelbase_m": 4.2, "axle_load_level_kg": 4600, "axle_load_lifted_kg": 4898, "lift_m": 0.7, "wheel_radius_m": 0.52}"#
     ),
     kernel!(
+        "weight",
         "cg-height-lift-plan",
         lift::cg_height_lift_plan,
         lift::CgHeightLiftPlanIn => lift::CgHeightLiftPlanOut,
@@ -82,6 +47,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"mass_kg": 9800, "wheelbase_m": 4.2, "reading_sd_kg": 20, "wanted_sd_m": 0.06}"#
     ),
     kernel!(
+        "weight",
         "static-stability",
         stability::static_stability,
         stability::StaticStabilityIn => stability::StaticStabilityOut,
@@ -89,6 +55,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"track_m": 1.94, "cg_height_m": 1.45, "offset_y_m": 0.05}"#
     ),
     kernel!(
+        "weight",
         "roll-threshold",
         stability::roll_threshold,
         stability::RollThresholdIn => stability::RollThresholdOut,
@@ -96,6 +63,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"track_m": 1.94, "cg_height_m": 1.45, "roll_centre_height_m": 0.6, "roll_stiffness_nm_per_rad": 1000000, "mass_kg": 9800}"#
     ),
     kernel!(
+        "weight",
         "axle-roll-transfer",
         stability::axle_roll_transfer,
         stability::AxleRollTransferIn => stability::AxleRollTransferOut,
@@ -103,6 +71,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"lateral_g": 0.3, "cg_height_m": 1.45, "axles": [{"load_kg": 4670, "track_m": 1.94, "roll_centre_height_m": 0.6, "roll_stiffness_nm_per_rad": 350000}, {"load_kg": 5130, "track_m": 1.94, "roll_centre_height_m": 0.6, "roll_stiffness_nm_per_rad": 650000}]}"#
     ),
     kernel!(
+        "weight",
         "cornering-speed",
         stability::cornering_speed,
         stability::CorneringSpeedIn => stability::CorneringSpeedOut,
@@ -110,6 +79,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"threshold_g": 0.35, "radius_m": 30}"#
     ),
     kernel!(
+        "weight",
         "tyre-capacity",
         tyre::tyre_capacity,
         tyre::TyreCapacityIn => tyre::TyreCapacityOut,
@@ -117,6 +87,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"load_index": 152, "pressure_bar": 5.5, "reference_pressure_bar": 8.5}"#
     ),
     kernel!(
+        "weight",
         "tyre-pressure",
         tyre::tyre_pressure,
         tyre::TyrePressureIn => tyre::TyrePressureOut,
@@ -124,6 +95,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"load_kg": 2600, "full_load_kg": 3550, "reference_pressure_bar": 8.5}"#
     ),
     kernel!(
+        "weight",
         "load-index",
         tyre::load_index,
         tyre::LoadIndexIn => tyre::LoadIndexOut,
@@ -131,6 +103,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"load_index": 152}"#
     ),
     kernel!(
+        "weight",
         "grade-loads",
         grade::grade_loads,
         grade::GradeLoadsIn => grade::GradeLoadsOut,
@@ -138,6 +111,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"axles": [{"x_m": 0}, {"x_m": 4.2}], "mass_kg": 9800, "cg_x_m": 2.2, "cg_height_m": 1.45, "grade_percent": 30}"#
     ),
     kernel!(
+        "weight",
         "bridge-formula",
         bridge::bridge_formula,
         bridge::BridgeFormulaIn => bridge::BridgeFormulaOut,
@@ -145,6 +119,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"axles_n": 3, "length_ft": 9}"#
     ),
     kernel!(
+        "weight",
         "free-surface",
         free_surface::free_surface,
         free_surface::FreeSurfaceIn => free_surface::FreeSurfaceOut,
@@ -152,6 +127,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"length_m": 1.2, "breadth_m": 1.6, "mass_kg": 9800, "height_m": 0.4, "depth_m": 0.2, "roll_deg": 10}"#
     ),
     kernel!(
+        "weight",
         "tangent-angle",
         ground::tangent_angle,
         ground::TangentAngleIn => ground::GroundAngleOut,
@@ -159,6 +135,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"distance_m": 1.2, "height_m": 0.45, "wheel_radius_m": 0.52}"#
     ),
     kernel!(
+        "weight",
         "breakover-angle",
         ground::breakover_angle,
         ground::BreakoverAngleIn => ground::GroundAngleOut,
@@ -166,6 +143,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"wheelbase_m": 4.2, "height_m": 0.45, "wheel_radius_m": 0.52}"#
     ),
     kernel!(
+        "weight",
         "scale-tolerance",
         scale::scale_tolerance,
         scale::ScaleToleranceIn => scale::ScaleToleranceOut,
@@ -173,6 +151,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"reading_kg": 9800, "division_kg": 20}"#
     ),
     kernel!(
+        "weight",
         "coupling-loads",
         coupling::coupling_loads,
         coupling::CouplingLoadsIn => coupling::CouplingLoadsOut,
@@ -180,6 +159,7 @@ pub(crate) const KERNELS: &[Kernel] = &[
         r#"{"nose_load_kg": 250, "coupling_x_m": 5.7, "wheelbase_m": 4.2, "truck_mass_kg": 9800, "trailer_mass_kg": 3500}"#
     ),
     kernel!(
+        "weight",
         "reconcile",
         reconcile::reconcile,
         reconcile::ReconcileIn => reconcile::ReconcileOut,

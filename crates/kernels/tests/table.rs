@@ -35,6 +35,24 @@ fn the_names() {
         "scale-tolerance",
         "coupling-loads",
         "reconcile",
+        "bolt",
+        "torque",
+        "bolt-group",
+        "bracket-bolts",
+        "weld-group",
+        "weld-strength",
+        "section",
+        "notched-rail",
+        "frame-twist",
+        "mount-reactions",
+        "gap-impact",
+        "level",
+        "packer",
+        "screw-withdrawal",
+        "strap-over",
+        "strap-direct",
+        "uplift",
+        "lift-truck",
     ];
     assert_eq!(names, want);
     assert!(find("wheel-loads").is_some() && find("wheel_loads").is_none());
@@ -106,6 +124,18 @@ fn a_wrong_kind_says_what_is_found_and_wanted() {
     let index = find("load-index").expect("is there");
     let half = index.call(json!({"load_index": 152.5}), &NoFiles).expect_err("half an index").to_string();
     assert_eq!(half, "`load_index` is 152.5; wanted: a whole number");
+}
+
+#[test]
+fn a_force_has_three_components() {
+    let weld = find("weld-group").expect("is there");
+    let mut input = example(weld);
+    input["force"] = json!([0, -12000]);
+    let why = weld.call(input.clone(), &NoFiles).expect_err("two components").to_string();
+    assert_eq!(why, "`force` has 2 entries; wanted: 3");
+    input["force"] = json!([0, -12000, "x"]);
+    let why = weld.call(input, &NoFiles).expect_err("a text").to_string();
+    assert_eq!(why, "`force[2]` is the text \"x\"; wanted: a number, in N");
 }
 
 #[test]

@@ -104,6 +104,9 @@ impl fmt::Display for KernelError {
                 write!(f, "`{field}` is {}{unit}; wanted: {range}{unit}", Plain(*value))?;
                 if why.is_empty() { Ok(()) } else { write!(f, " ({why})") }
             }
+            Self::Count { field, found, low, high } if low == high => {
+                write!(f, "`{field}` has {found} entries; wanted: {low}")
+            }
             Self::Count { field, found, low, high } => {
                 write!(f, "`{field}` has {found} entries; wanted: {low} to {high}")
             }

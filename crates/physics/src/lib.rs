@@ -22,27 +22,53 @@
 //! | [`scale`]        | how far a scale may be out                                                    |
 //! | [`reconcile`]    | weighbridge readings folded into a list of masses, and who is suspect         |
 //! | [`coupling`]     | what a trailer's nose does to the axles                                       |
+//! | [`section`]      | area, second moments, moduli and torsion of a cross section                   |
+//! | [`profile`]      | sections by their designation, with the values of their tables                |
+//! | [`beam`]         | moment and deflection of brackets and cross members                           |
+//! | [`thread`]       | bolts by what is written on them                                              |
+//! | [`fastener`]     | what a bolt holds, where holes may be, how tight                              |
+//! | [`bolt_group`]   | bolts that share a force                                                      |
+//! | [`weld`]         | strength of a fillet, stress in a group of runs                               |
+//! | [`support`]      | a rigid body on mounts: reactions, and how it can move                        |
+//! | [`notch`]        | a rail with a notch or a hole                                                 |
+//! | [`frame_twist`]  | twist of a ladder frame                                                       |
+//! | [`guide`]        | play in a guide and what it costs                                             |
+//! | [`level`]        | corner heights, twist, packers                                                |
+//! | [`timber`]       | packers and screws in wood                                                    |
+//! | [`lashing`]      | straps                                                                        |
+//! | [`wind`]         | uplift of what sits on a roof                                                 |
+//! | [`lifting`]      | lift trucks, slings, legs                                                     |
+//! | [`metals`]       | which of two metals is eaten                                                  |
 //! | [`linear`]       | small symmetric systems of equations                                          |
 //! | [`chance`]       | how often chance alone gives a chi-square this large                          |
 //! | [`range`]        | the ranges of inputs, written once for code, schema and manual                |
-//! | [`facts`]        | values with a source that the kernels use                                     |
+//! | [`facts`]        | values with a source that the weight kernels use                              |
+//! | [`mount_facts`]  | the same of the mount kernels                                                 |
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
 pub mod beam;
+pub mod bolt_group;
 pub mod bridge;
 pub mod chance;
 pub mod coupling;
 mod error;
 pub mod facts;
 pub mod fastener;
+pub mod frame_twist;
 pub mod free_surface;
 pub mod grade;
 pub mod ground;
+pub mod guide;
+pub mod lashing;
 pub mod ledger;
+pub mod level;
 pub mod lift;
+pub mod lifting;
 pub mod linear;
+pub mod metals;
 pub mod mount_facts;
+pub mod notch;
 pub mod profile;
 pub mod range;
 pub mod reconcile;
@@ -51,9 +77,11 @@ pub mod section;
 pub mod stability;
 pub mod support;
 pub mod thread;
+pub mod timber;
 pub mod tyre;
 pub mod weld;
 pub mod wheels;
+pub mod wind;
 mod written;
 
 pub use error::KernelError;

@@ -256,6 +256,6 @@ mod tests {
     #[test]
     fn leg_and_throat_are_each_others_inverse() {
         assert!((throat(leg(0.004)) - 0.004).abs() < 1e-15);
-        assert!((leg(1.0) - 1.414_213_562).abs() < 1e-9);
+        assert!((leg(3.0) - 4.242_640_687).abs() < 1e-9);
     }
 }

@@ -31,7 +31,7 @@ pub(crate) struct Sizes {
 
 /// Takes a designation apart; `None` when a number in it cannot be read.
 pub(crate) fn sizes(text: &str) -> Option<Sizes> {
-    let flat: String = text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).map(|c| times(c)).collect();
+    let flat: String = text.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).map(times).collect();
     let from = flat.find(|c: char| c.is_ascii_digit())?;
     let (head, rest) = flat.split_at(from);
     let until = rest.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '/' | '-' | 'x'))).unwrap_or(rest.len());

@@ -5,7 +5,10 @@
 #![allow(clippy::expect_used, clippy::indexing_slicing)]
 
 use physics::range::{Field, Ranged};
-use physics::{bridge, coupling, free_surface, grade, ground, ledger, lift, reconcile, scale, stability, tyre, wheels};
+use physics::{
+    bolt_group, bridge, coupling, fastener, frame_twist, free_surface, grade, ground, guide, lashing, ledger, level, lift,
+    lifting, notch, reconcile, scale, section, stability, support, timber, tyre, weld, wheels, wind,
+};
 use schemars::{JsonSchema, schema_for};
 
 /// Source of a kernel, its function, the fields its table must list.
@@ -46,6 +49,24 @@ fn kernels() -> Vec<Row> {
         (source!("scale.rs"), "scale_tolerance", fields::<scale::ScaleToleranceIn>()),
         (source!("reconcile.rs"), "reconcile", both::<reconcile::ReconcileIn, reconcile::ScaleReading>()),
         (source!("coupling.rs"), "coupling_loads", fields::<coupling::CouplingLoadsIn>()),
+        (source!("section.rs"), "section", fields::<section::SectionIn>()),
+        (source!("fastener.rs"), "bolt", fields::<fastener::BoltIn>()),
+        (source!("fastener.rs"), "torque", fields::<fastener::TorqueIn>()),
+        (source!("bolt_group.rs"), "bolt_group", both::<bolt_group::BoltGroupIn, bolt_group::BoltAt>()),
+        (source!("bolt_group.rs"), "bracket_bolts", fields::<bolt_group::BracketBoltsIn>()),
+        (source!("weld/group.rs"), "weld_group", both::<weld::WeldGroupIn, weld::WeldRun>()),
+        (source!("weld.rs"), "weld_strength", fields::<weld::WeldStrengthIn>()),
+        (source!("notch.rs"), "notched_rail", fields::<notch::NotchedRailIn>()),
+        (source!("frame_twist.rs"), "frame_twist", fields::<frame_twist::FrameTwistIn>()),
+        (source!("support.rs"), "mount_reactions", both::<support::MountReactionsIn, support::MountAt>()),
+        (source!("guide.rs"), "gap_impact", fields::<guide::GapImpactIn>()),
+        (source!("level.rs"), "level", both::<level::LevelIn, level::Corner>()),
+        (source!("timber.rs"), "packer", fields::<timber::PackerIn>()),
+        (source!("timber.rs"), "screw_withdrawal", fields::<timber::ScrewWithdrawalIn>()),
+        (source!("lashing.rs"), "strap_over", fields::<lashing::StrapOverIn>()),
+        (source!("lashing.rs"), "strap_direct", fields::<lashing::StrapDirectIn>()),
+        (source!("wind.rs"), "uplift", fields::<wind::UpliftIn>()),
+        (source!("lifting.rs"), "lift_truck", fields::<lifting::LiftTruckIn>()),
     ]
 }
 
@@ -120,6 +141,27 @@ fn the_schema_says_the_range_the_code_has() {
     holds_in_schema::<reconcile::ReconcileIn>();
     holds_in_schema::<reconcile::ScaleReading>();
     holds_in_schema::<coupling::CouplingLoadsIn>();
+    holds_in_schema::<bolt_group::BoltAt>();
+    holds_in_schema::<bolt_group::BoltGroupIn>();
+    holds_in_schema::<bolt_group::BracketBoltsIn>();
+    holds_in_schema::<fastener::BoltIn>();
+    holds_in_schema::<fastener::TorqueIn>();
+    holds_in_schema::<frame_twist::FrameTwistIn>();
+    holds_in_schema::<guide::GapImpactIn>();
+    holds_in_schema::<lashing::StrapDirectIn>();
+    holds_in_schema::<lashing::StrapOverIn>();
+    holds_in_schema::<level::LevelIn>();
+    holds_in_schema::<lifting::LiftTruckIn>();
+    holds_in_schema::<notch::NotchedRailIn>();
+    holds_in_schema::<section::SectionIn>();
+    holds_in_schema::<support::MountAt>();
+    holds_in_schema::<support::MountReactionsIn>();
+    holds_in_schema::<timber::PackerIn>();
+    holds_in_schema::<timber::ScrewWithdrawalIn>();
+    holds_in_schema::<weld::WeldGroupIn>();
+    holds_in_schema::<weld::WeldRun>();
+    holds_in_schema::<weld::WeldStrengthIn>();
+    holds_in_schema::<wind::UpliftIn>();
 }
 
 #[test]

@@ -45,8 +45,8 @@ impl FreeMotion {
     pub(super) fn new(v: &Vector6<f64>, centre: &Vector3<f64>, reach: f64) -> Self {
         let size = v.norm();
         let clean = v.map(|c| if c.abs() <= ROUNDING * size { 0.0 } else { c });
-        let shift = Vector3::new(clean[0], clean[1], clean[2]);
-        let turn = Vector3::new(clean[3], clean[4], clean[5]) / reach;
+        let [tx, ty, tz, wx, wy, wz]: [f64; 6] = clean.into();
+        let (shift, turn) = (Vector3::new(tx, ty, tz), Vector3::new(wx, wy, wz) / reach);
         if turn == Vector3::zeros() {
             let shift = upright(shift.normalize());
             return Self { translation: shift.into(), rotation: [0.0; 3], axis_point: None, advance: 0.0 };
@@ -81,7 +81,8 @@ impl FreeMotion {
 
 /// The vector or its opposite: the one whose largest part is positive, so that one motion has one description.
 fn upright(v: Vector3<f64>) -> Vector3<f64> {
-    if v[v.iamax()] < 0.0 { -v } else { v }
+    let largest = v.iter().fold(0.0_f64, |most, part| if part.abs() > most.abs() { *part } else { most });
+    if largest < 0.0 { -v } else { v }
 }
 
 /// A basis of the same motions in which slides stand alone and each turn carries no slide that is free by itself.

@@ -118,7 +118,7 @@ fn tightening() {
 #[test]
 fn aisc_three_quarter_inch_a325() {
     let thread = Thread::parse("3/4-10").expect("is read");
-    let kip = 4448.221_6;
+    let kip = 4448.2216;
     let nominal = table("bolt/aisc-nominal").expect("is there");
     let of = |column| aisc(nominal.number("class", "A325", column).expect("listed"), thread.shank_area()) / kip;
     assert_close!(of("shear_thread"), 17.9, 2e-3, "17.9 kip");

@@ -19,19 +19,29 @@ macro_rules! assert_close {
 /// Tolerance of figures computed elsewhere in f64.
 const F64: f64 = 1e-9;
 
+mod bolt_group;
 mod bridge;
 mod estimate;
 mod fastener;
+mod frame_twist;
 mod free_surface;
 mod grade;
 mod ground;
+mod guide;
+mod lashing;
 mod ledger;
+mod level;
 mod lift;
+mod lifting;
+mod metals;
+mod notch;
 mod properties;
 mod reconcile;
 mod scale;
 mod section;
 mod stability;
 mod support;
+mod timber;
 mod tyre;
 mod weld;
+mod wind;

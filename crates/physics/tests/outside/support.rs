@@ -1,5 +1,8 @@
 //! A rigid body on mounts.
 
+// The lint that frees tests of this sees only functions marked #[test], not the helpers they share.
+#![allow(clippy::panic)]
+
 use crate::F64;
 use nalgebra::{DMatrix, DVector};
 use physics::support::{
@@ -177,7 +180,7 @@ fn packers_let_the_body_tip_where_the_hand_sum_says() {
 /// Braking lifts the rear packers of a tall body on three rows: the middle row becomes the rear one, by hand from there.
 #[test]
 fn what_lets_go_hands_its_load_to_the_rest() {
-    let load = Load { force: [-1.0 * MASS * G, 0.0, -MASS * G], at: [1.9, 0.0, 1.2] };
+    let load = Load { force: [-MASS * G, 0.0, -MASS * G], at: [1.9, 0.0, 1.2] };
     let out = held(&packers(), &load);
     assert_eq!(out.let_go, [4, 5]);
     let z = up(&out);
@@ -381,5 +384,23 @@ proptest! {
             Answer::Free(motions) => prop_assert!(!motions.is_empty()),
             Answer::Unsettled => prop_assert!(false, "unsettled"),
         }
+    }
+}
+
+/// How long one answer takes; run with `cargo test -p physics --release --test outside -- --ignored --nocapture`.
+#[test]
+#[ignore = "a measurement, not a check"]
+fn time_of_an_answer() {
+    for (name, mounts, load) in [
+        ("6 mounts", six(), inertia(-0.8, 0.0, -1.0)),
+        ("6 packers that let go", packers(), Load { force: [-MASS * G, 0.0, -MASS * G], at: [1.9, 0.0, 1.2] }),
+        ("6 packers that tip", packers(), inertia(0.0, 0.5, -1.0)),
+        ("60 mounts", (0..10).flat_map(|_| six()).collect(), inertia(-0.8, 0.0, -1.0)),
+    ] {
+        let start = std::time::Instant::now();
+        for _ in 0..1000 {
+            std::hint::black_box(reactions(std::hint::black_box(&mounts), &load));
+        }
+        println!("{name}: {:?} for a thousand", start.elapsed());
     }
 }
