@@ -22,6 +22,18 @@ pub const BLOCKS: &[Block] = &[
     ("low_point", LOW_POINT),
     ("passage", PASSAGE),
     ("ground", GROUND),
+    ("mount", MOUNT),
+    ("cross_member", CROSS_MEMBER),
+    ("levelling", LEVELLING),
+    ("strap", STRAP),
+    ("lifting", LIFTING),
+    ("roof_item", ROOF_ITEM),
+    ("awning", AWNING),
+    ("clearance", CLEARANCE),
+    ("contact", CONTACT),
+    ("tie", TIE),
+    ("fixing", FIXING),
+    ("recovery", RECOVERY),
     ("accept", ACCEPT),
     ("limit", LIMIT),
 ];
@@ -163,6 +175,111 @@ const GROUND: &str = r#"[ground]                  # wishes: there is no law here
 # departure = "20 deg"    # steepest ramp to drive off
 # breakover = "20 deg"    # sharpest crest, the angle between its two ramps
 # clearance = "250 mm"    # stone to pass over
+"#;
+
+const MOUNT: &str = r#"[[mount]]
+name = "another mount"    # such as "front left"
+at = ["?", "?", "?"]      # tape to where the body bears: back from the front hub, right of the centreline, up from the ground
+# kind = "fixed"          # lever with a bar: fixed, guide, slide, pivot, spring, strap or clamp
+# rail = "left"           # the rail it stands on
+bracket = "?"             # steel rule, calliper: section such as "L 80x8"
+bolts = "?"               # calliper, wire brush: count, size and class such as "4 x M12 8.8"
+# welds = "2 x 80 mm leg 6 mm"         # folded card, steel rule: length, count and leg
+# packer = "oak 100x70x50 mm"          # what it is of; length x width x height
+# metals = "aluminium on steel"        # magnet, file: what touches what
+"#;
+
+const CROSS_MEMBER: &str = r#"[[cross_member]]
+name = "another beam"     # a name of its own, such as "rear outrigger"; mounts name it in  member = "..."
+x = "?"                   # tape from the front hub
+section = "?"             # steel rule, calliper: such as "UPN 100"
+steel = "?"               # stamp or bill
+# ends = "welded"         # welded, bolted, pinned or resting
+"#;
+
+const LEVELLING: &str = r#"[levelling]
+corners.front_left = "?"  # water hose from one datum to the frame, upward; truck on level ground, loaded as it will be
+corners.front_right = "?" # the same
+corners.rear_left = "?"   # the same
+corners.rear_right = "?"  # the same
+# pitch = "0.5 deg"       # slope wanted along the truck, nose up positive
+# packers = ["front left", "rear right"]         # corners where packers can go
+"#;
+
+const STRAP: &str = r#"[[strap]]
+name = "another strap"    # such as "rear cross straps"
+# kind = "over"           # over: presses down; direct: pulls
+angle = "?"               # phone level: angle to the floor
+capacity = "?"            # LC on the label
+standard_tension = "?"    # STF on the label
+# count = 2               # so many of them
+# surface = "planed wood on plywood"   # what lies on what under the load
+"#;
+
+const LIFTING: &str = r#"[lifting]                 # nobody under a body that hangs, or stands on a jack alone
+# method = "forks"        # forks, crane, legs or stands
+truck_rated = "?"         # lift truck's plate: rated load with the attachment that is on it
+load_centre = "?"         # lift truck's plate: load centre from the forks' face
+face_to_axle = "?"        # tape from the lift truck's front axle to the forks' face
+fork_insertion = "?"      # tape along a fork under the body
+# sling_angle = "60 deg"  # angle of the slings to the horizontal
+"#;
+
+const ROOF_ITEM: &str = r#"[[roof_item]]
+name = "another roof item"             # a name of its own; a thing told elsewhere is named in  of = "..."
+mass = "?"                # scale
+in = "body"               # counted from inside the body
+at = ["?", "?", "?"]      # tape to its middle: back from the front wall, right of the centreline, up from the floor
+size = ["?", "?", "?"]    # tape: length along the rig, width, height
+over_roof = "?"           # steel rule from the roof to its upper edge
+gap = "?"                 # steel rule from the roof to its lower face
+# feet = 4                # so many feet or brackets
+screws = "?"              # calliper, eyes: count, size and what they sit in, such as "16 x 6 mm into spruce"
+"#;
+
+const AWNING: &str = r#"[[awning]]
+name = "another awning"   # a name of its own; a thing told elsewhere is named in  of = "..."
+mass = "?"                # scale
+in = "body"               # counted from inside the body
+at = ["?", "?", "?"]      # tape to its middle, wound in: back from the front wall, right of the centreline, up from the floor
+width = "?"               # tape along the cloth
+reach = "?"               # tape from the wall to the front bar, wound out
+# wind_class = 2          # its papers: 0, 1, 2 or 3
+# brackets = 3            # so many brackets on the wall
+bracket_height = "?"      # steel rule from its upper fastener to its lower edge
+"#;
+
+const CLEARANCE: &str = r#"[[clearance]]
+name = "another gap"      # such as "rear left tyre"
+# between = "tyre-body"   # tyre-body, cab-body, tilting-cab-body, exhaust-wood, exhaust-line, shaft-body, hose-body, fuel-tank-body or spring-end
+gap = "?"                 # tape or a ball of putty, laden and level
+bump_travel = "?"         # tape from the axle to its bump stop, laden
+# chains = "18 mm"        # thickness of snow chains
+"#;
+
+const CONTACT: &str = r#"[[contact]]
+name = "another contact"  # such as "roof rail screws"
+metals = "?"              # magnet, file: such as "stainless on aluminium"
+"#;
+
+const TIE: &str = r#"[[tie]]
+name = "another tie"      # such as "fuel hose to the heater"
+# kind = "hose"           # bolt, pin, strap, guide, weld, glue, seal, hose, cable or duct
+# connector = true        # true if a plug, a coupling or a valve parts it without cutting
+"#;
+
+const FIXING: &str = r#"# [[fixing]]               # take the # away once it names the thing
+# of = "firewood"          # the thing that is held
+# screws = "8 x 6 mm into spruce"      # what holds it: screws, bolts or straps
+# bears = ["forward", "down"]          # the ways it bears on something solid: a wall ahead, the floor below
+"#;
+
+const RECOVERY: &str = r#"[[recovery]]
+name = "another eye"      # such as "rear eye"
+at = ["?", "?", "?"]      # tape to where it is pulled: back from the front hub, right of the centreline, up from the ground
+pull = "?"                # the pull it is to stand: at least the laden mass as a weight
+plate = "?"               # calliper: thickness and steel of the eye, such as "20 mm S355"
+bolts = "?"               # calliper, wire brush: such as "4 x M16 10.9"; or  welds = "..."
 "#;
 
 const ACCEPT: &str = r#"[[accept]]
