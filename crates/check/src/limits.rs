@@ -1,6 +1,5 @@
 //! Which limits of the chosen sets hold something.
 
-use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use basis::{Basis, BasisKind, Bound, Known, Limit, LimitSet};
@@ -172,13 +171,14 @@ impl Held {
 /// anybody reads where they come from.
 pub(crate) fn held(book: &LimitBook, rig: &Rig, codes: &[String], id: &str, words: bool) -> Vec<Held> {
     let trade = id.split('/').next().unwrap_or_default();
-    let mut found: BTreeMap<usize, Held> = BTreeMap::new();
+    let mut found: Vec<(usize, Held)> = Vec::new();
     for set in book.sets(trade, codes) {
         let Some(limit) = set.limit(id) else { continue };
         let at = codes.iter().position(|code| *code == set.name).unwrap_or(codes.len());
-        found.insert(at, held_one(rig, limit, words));
+        found.push((at, held_one(rig, limit, words)));
     }
-    found.into_values().collect()
+    found.sort_by_key(|(at, _)| *at);
+    found.into_iter().map(|(_, held)| held).collect()
 }
 
 fn held_one(rig: &Rig, limit: &Limit, words: bool) -> Held {

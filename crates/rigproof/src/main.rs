@@ -7,13 +7,11 @@ mod status;
 
 use std::process::ExitCode;
 
-use clap::Parser;
-
 fn main() -> ExitCode {
     if let Some(ended) = plugin_checks::inside::called(std::env::args_os()) {
         return ended;
     }
     runner::keep_panics_quiet();
     script_checks::measure_memory_with(memory::held);
-    command::run(command::Arguments::parse()).into()
+    command::run(command::arguments()).into()
 }

@@ -97,7 +97,8 @@ fn wanted(check: &dyn Check, only: &[String]) -> bool {
 pub(crate) fn ask_all(checks: &[&dyn Check], context: &Context) -> (Vec<Finding>, Vec<Fault>) {
     let answers: Vec<Result<Vec<Finding>, String>> =
         checks.par_iter().with_max_len(1).map(|check| guard::guarded(|| ask(*check, context)).flatten()).collect();
-    let (mut findings, mut faults) = (Vec::new(), Vec::new());
+    let all = answers.iter().flatten().map(Vec::len).sum();
+    let (mut findings, mut faults) = (Vec::with_capacity(all), Vec::new());
     for (check, answer) in checks.iter().zip(answers) {
         match answer {
             Ok(answer) => findings.extend(answer),

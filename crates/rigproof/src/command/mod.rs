@@ -17,7 +17,10 @@ mod sheet;
 mod start;
 mod tell;
 
-use clap::{Parser, Subcommand};
+use std::env;
+use std::ffi::OsString;
+
+use clap::{Args, FromArgMatches, Parser, Subcommand};
 
 use crate::output;
 use crate::status::Status;
@@ -64,6 +67,26 @@ enum Command {
     Completions(manual::CompletionArguments),
     /// Print the manual page
     Man,
+}
+
+/// The arguments of this process. Ends it where they cannot be read, or where help is asked for.
+pub(crate) fn arguments() -> Arguments {
+    let words: Vec<OsString> = env::args_os().collect();
+    match audit_alone(&words) {
+        Some(arguments) => Arguments { command: Command::Audit(arguments) },
+        None => Arguments::parse_from(words),
+    }
+}
+
+/// The arguments of an audit, without looking at the other commands: that took a good part of a short audit. None for
+/// another command, and where there is something to say: then the whole is read, and says it.
+fn audit_alone(words: &[OsString]) -> Option<audit::AuditArguments> {
+    if words.get(1)? != "audit" {
+        return None;
+    }
+    let command = audit::AuditArguments::augment_args(clap::Command::new("audit"));
+    let matches = command.try_get_matches_from(words.iter().skip(1)).ok()?;
+    audit::AuditArguments::from_arg_matches(&matches).ok()
 }
 
 pub(crate) fn run(arguments: Arguments) -> Status {
