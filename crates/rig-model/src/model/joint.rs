@@ -60,7 +60,7 @@ table! {
     /// The cross member a mount stands on.
     #[derive(Default)]
     pub struct Member {
-        /// Name of a [[cross_member]] that says the rest.
+        /// Name of a cross member, told in its own table, that says the rest.
         pub of: Option<String>,
         /// Section, such as "UPN 100".
         pub section: Option<String>,

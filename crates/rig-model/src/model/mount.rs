@@ -73,7 +73,7 @@ table! {
         /// Welds in its load path: "2 x 80 mm leg 6 mm", a table, or a list of either.
         #[serde(default)]
         pub welds: Many<Short<Welds>>,
-        /// The cross member it stands on: the name of a [[cross_member]], or a table.
+        /// The cross member it stands on: the name of one told in its own table, or a table.
         pub member: Option<Short<Member>>,
         /// The block it stands on: "oak 100x70x50 mm", or a table.
         pub packer: Option<Short<Packer>>,
