@@ -265,10 +265,13 @@ fn tell_killed_at_any_moment_leaves_the_old_file_or_the_new_one() {
         command.arg("tell").arg(&file).args(["chassis.gross_mass", mass, "--today", TODAY]);
         command.stdout(std::process::Stdio::null()).stderr(std::process::Stdio::null()).spawn().unwrap()
     };
-    // How long it takes where nobody disturbs it.
-    let began = std::time::Instant::now();
-    assert!(start("8000 kg").wait().unwrap().success());
-    let whole = began.elapsed();
+    // How long it takes where nobody disturbs it: the least of a few, since the machine may be busy with something else.
+    let undisturbed = |mass: &str| {
+        let began = std::time::Instant::now();
+        assert!(start(mass).wait().unwrap().success());
+        began.elapsed()
+    };
+    let whole = ["8000 kg", "7500 kg", "8000 kg", "7500 kg", "8000 kg"].map(undisturbed).into_iter().min().unwrap();
     assert_eq!(std::fs::read_to_string(&file).unwrap(), texts[1]);
     let mut outcomes = [0, 0];
     let mut now = 1;
