@@ -33,7 +33,7 @@ pub enum Detail {
     /// Key, verdict, demand, capacity, margin: what a proof looks at.
     Answers,
     /// What a report for people tells: no working, no limits that do not govern, needs only where something is open, no
-    /// pictures.
+    /// pictures; of one question in several states, ways out of the worst alone.
     Report,
     /// Everything.
     #[default]

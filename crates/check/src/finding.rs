@@ -256,6 +256,23 @@ pub enum Sense {
 }
 
 impl Finding {
+    /// What is asked of which subject, whatever the state: findings alike in it are told together, the worst in full.
+    #[must_use]
+    pub fn question(&self) -> (Consequence, &str, &str, Option<&str>) {
+        (self.consequence, &self.check, &self.path, self.case.as_deref())
+    }
+
+    /// The order of two findings, the worse first; ties by key, so that the order never depends on anything else.
+    #[must_use]
+    pub fn worse_first(&self, other: &Self) -> std::cmp::Ordering {
+        let used = |finding: &Self| finding.utilisation.map_or(f64::NEG_INFINITY, |u| u.0);
+        self.consequence
+            .cmp(&other.consequence)
+            .then_with(|| other.verdict.rank().cmp(&self.verdict.rank()))
+            .then_with(|| used(other).total_cmp(&used(self)))
+            .then_with(|| self.key().cmp(&other.key()))
+    }
+
     /// The key: check, path of the subject, case, state.
     #[must_use]
     pub fn key(&self) -> (&str, &str, Option<&str>, Option<&str>) {

@@ -17,7 +17,7 @@ use check::{Audit, Consequence, Finding, Verdict};
 use quantity::Num;
 
 use crate::numbers::Numbers;
-use crate::terminal::{block, fold, plain, since};
+use crate::terminal::{block, plain, since};
 use crate::text::clean;
 
 /// How loud a failure is, loudest first.
@@ -115,7 +115,7 @@ pub(crate) fn error(error: &InputError) -> String {
 /// The findings, those that became worse first, then the worst.
 pub(crate) fn worst_first(audit: &Audit) -> Vec<&Finding> {
     let mut findings: Vec<&Finding> = audit.findings.iter().collect();
-    findings.sort_by(|a, b| worse(b).cmp(&worse(a)).then_with(|| fold::worse_first(a, b)));
+    findings.sort_by(|a, b| worse(b).cmp(&worse(a)).then_with(|| a.worse_first(b)));
     findings
 }
 

@@ -23,6 +23,9 @@ fn by_key(findings: &[Finding]) -> Answers<'_> {
 /// Turns the proposals of all findings into proved remedies; what does not settle its own finding is dropped. The checks
 /// are those that had no fault.
 pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Finding]) {
+    if context.detail() == Detail::Report {
+        keep_the_worst(findings);
+    }
     // The same edits may be proposed for several states: ask once.
     let mut sets: Vec<Asked<'_>> = Vec::new();
     for finding in findings.iter() {
@@ -65,6 +68,30 @@ pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Fi
     for (finding, remedies) in findings.iter_mut().zip(remedies) {
         finding.remedies = remedies;
     }
+}
+
+/// Takes back what nobody reads in a report: the proposals of a question in all states but the worst, and of what the owner
+/// accepts.
+fn keep_the_worst(findings: &mut [Finding]) {
+    let mut worst: BTreeMap<_, &Finding> = BTreeMap::new();
+    for finding in findings.iter().filter(|finding| told(finding)) {
+        let known = worst.entry(finding.question()).or_insert(finding);
+        if finding.worse_first(known).is_lt() {
+            *known = finding;
+        }
+    }
+    let kept: Vec<bool> = findings
+        .iter()
+        .map(|finding| told(finding) && worst.get(&finding.question()).is_some_and(|worst| std::ptr::eq(*worst, finding)))
+        .collect();
+    for (finding, _) in findings.iter_mut().zip(kept).filter(|(_, kept)| !kept) {
+        finding.proposals.clear();
+    }
+}
+
+/// Whether a report has a block for such a finding.
+fn told(finding: &Finding) -> bool {
+    matches!(finding.verdict, Verdict::Fail | Verdict::Unsettled | Verdict::Missing) && finding.accepted.is_none()
 }
 
 /// Edits to prove, and the checks that proposed them.

@@ -51,6 +51,7 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
     let checks: Vec<&dyn Check> =
         registry.checks().iter().map(AsRef::as_ref).filter(|check| wanted(*check, &orders.only)).collect();
     let (mut findings, faults) = ask_all(&checks, &context);
+    let excused = excuse::excuse(&context, &mut findings, orders);
     if orders.remedies {
         // What could not run has no say in what the others propose.
         let ran = |check: &&dyn Check| faults.iter().all(|fault| fault.check != check.card().id);
@@ -64,7 +65,7 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
     }
     let mut notes = remarks(&context, &findings);
     notes.extend(unread_tables(&context, registry));
-    notes.extend(excuse::excuse(&context, &mut findings, orders));
+    notes.extend(excused);
     let rig = context.rig();
     Audit {
         format: audit::FORMAT.to_owned(),

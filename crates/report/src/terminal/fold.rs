@@ -26,7 +26,7 @@ pub(super) struct Block<'a> {
 
 impl<'a> Block<'a> {
     fn of(mut findings: Vec<&'a Finding>) -> Option<Self> {
-        findings.sort_by(|a, b| worse_first(a, b));
+        findings.sort_by(|a, b| a.worse_first(b));
         let (worst, others) = findings.split_first()?;
         Some(Self { number: None, worst, others: others.to_vec() })
     }
@@ -132,7 +132,8 @@ fn key(finding: &Finding) -> Key<'_> {
         // One consequence for all: one plate is read once, for the worst that waits for it.
         return (1, Consequence::Injury, "", paths.join("\n"), None);
     }
-    (0, finding.consequence, &finding.check, finding.path.clone(), finding.case.as_deref())
+    let (consequence, check, path, case) = finding.question();
+    (0, consequence, check, path.to_owned(), case)
 }
 
 /// Worst consequence first; in it fail, unsettled, missing; the highest utilisation first, the most waiting first.
@@ -143,15 +144,5 @@ fn order(a: &Block<'_>, b: &Block<'_>) -> Ordering {
         .cmp(&b.consequence())
         .then_with(|| place(a).cmp(&place(b)))
         .then_with(|| waiting(b).cmp(&waiting(a)))
-        .then_with(|| worse_first(a.worst, b.worst))
-}
-
-/// The order of two findings, the worse first; ties by key, so that the order never depends on anything else.
-pub(crate) fn worse_first(a: &Finding, b: &Finding) -> Ordering {
-    let used = |finding: &Finding| finding.utilisation.map_or(f64::NEG_INFINITY, |u| u.0);
-    a.consequence
-        .cmp(&b.consequence)
-        .then_with(|| b.verdict.rank().cmp(&a.verdict.rank()))
-        .then_with(|| used(b).total_cmp(&used(a)))
-        .then_with(|| a.key().cmp(&b.key()))
+        .then_with(|| a.worst.worse_first(b.worst))
 }

@@ -6,7 +6,6 @@ use check::{Audit, Finding, Verdict};
 use quantity::Num;
 
 use super::block;
-use super::fold;
 use super::paper::Paper;
 use crate::numbers;
 use crate::text::{clean, count, tie_numbers};
@@ -52,7 +51,7 @@ pub(super) fn lines(audit: &Audit) -> Vec<String> {
 fn worse(audit: &Audit) -> Vec<(&Finding, Since)> {
     let marked = audit.findings.iter().filter_map(|finding| Some((finding, finding.since?)));
     let mut worse: Vec<_> = marked.filter(|(_, since)| since.worse).collect();
-    worse.sort_by(|(a, _), (b, _)| fold::worse_first(a, b));
+    worse.sort_by(|(a, _), (b, _)| a.worse_first(b));
     worse
 }
 

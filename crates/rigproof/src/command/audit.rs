@@ -153,7 +153,8 @@ fn audited(arguments: &AuditArguments, own: &Own, past: Option<&Past>, file: &st
 
 /// The options of one file as the command line has them.
 fn wanted(arguments: &AuditArguments, file: &str) -> Options {
-    let report = arguments.format == Form::Text && !arguments.changes;
+    // Of plain lines each stands for itself.
+    let report = arguments.format == Form::Text && !arguments.changes && !arguments.plain;
     Options {
         file: arguments.format.told(file),
         remedies: !arguments.no_remedies,
