@@ -17,7 +17,7 @@ use rig_facts::Gap;
 use rig_model::model::{Between, Clearance as Place};
 use rig_model::{Edit, EditOp, Free, path};
 
-use crate::limits_told::NO_LIMIT;
+use crate::limits_told::{NO_LIMIT, or_say};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -40,8 +40,6 @@ pub static CARD: Card = Card {
         "clearance.shield",
         "axle.steered",
         "mount.spring.stroke",
-        "body.front",
-        "body.floor",
     ]),
     limits: List::Static(&["mount/clearance-least"]),
     formula: List::Static(&[
@@ -132,7 +130,7 @@ impl<'c> Spot<'c> {
         };
         let draft = self.draft().compare(gap, &held).working(lines);
         let draft = match self.sentence(between) {
-            Some(sentence) => draft.sentence(sentence),
+            Some(sentence) => or_say(draft, sentence),
             None => draft,
         };
         Ok(draft.remedies(|goal| self.way_out(between, gap, goal).into_iter().collect()).done())
@@ -257,4 +255,22 @@ mod step {
     pub(super) const MOVE_M: f64 = 0.005;
     /// Told to 1 mm.
     pub(super) const SHOW_M: f64 = 0.001;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_rig::context;
+
+    #[test]
+    fn every_two_that_must_not_touch_have_a_reserve() {
+        let cx = context("");
+        let table = cx.table("mount/clearance-least").expect("it is there");
+        let shielded = ["cab-body with a stack", "exhaust-wood with a shield", "exhaust-line with a shield"];
+        let words: Vec<&str> = Between::ALL.iter().map(|between| between.word()).chain(shielded).collect();
+        for word in &words {
+            assert!(table.number("between", word, "least").is_some_and(|least| least > 0.0), "{word}");
+        }
+        assert_eq!(table.pairs("between", "least").count(), words.len());
+    }
 }

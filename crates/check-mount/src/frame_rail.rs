@@ -1,12 +1,14 @@
 //! The rails of the frame as checks look at them: their section, their steel, how they bend where a cut is.
 
-use check::Context;
+use check::{Context, Draft, Finding, Held, Verdict, working};
 use physics::mount_facts;
 use physics::profile::profile;
 use physics::section::{Shape, Sizes};
-use quantity::Estimate;
+use quantity::{Dimension, Estimate};
 use rig_facts::{Gap, StateFacts, StateKind};
 use rig_model::model::{Frame, Side};
+
+use crate::limits_told::least;
 
 /// The frame as the file states it.
 #[must_use]
@@ -75,7 +77,7 @@ pub fn rail_name(side: Option<Side>) -> &'static str {
 ///
 /// # Errors
 /// The gap that stops it.
-pub fn largest_moment(cx: &Context, x: f64) -> Result<(Estimate, &StateFacts), Gap> {
+fn largest_moment(cx: &Context, x: f64) -> Result<(Estimate, &StateFacts), Gap> {
     let mut worst: Option<(Estimate, &StateFacts)> = None;
     for state in cx.facts().states().iter().filter(|state| state.kind == StateKind::Travel) {
         let both = cx.facts().rail_moment(state, x)?;
@@ -85,4 +87,78 @@ pub fn largest_moment(cx: &Context, x: f64) -> Result<(Estimate, &StateFacts), G
         }
     }
     worst.ok_or_else(|| Gap::at("state"))
+}
+
+/// Stress at a place of one rail under what stands on the frame, held against a share of its yield strength: in the travel
+/// state where the rail bends most there. `left` is the section modulus, m3, that sizes in doubt leave.
+///
+/// # Errors
+/// The gap that stops it.
+pub fn stress<'c>(
+    cx: &'c Context,
+    begin: &dyn Fn() -> Draft<'c>,
+    x: &Estimate,
+    sizes: &[&Estimate],
+    left: &dyn Fn(&[f64]) -> f64,
+) -> Result<Finding, Gap> {
+    let (moment, state) = largest_moment(cx, x.value())?;
+    let inputs: Vec<&Estimate> = [&moment].into_iter().chain(sizes.iter().copied()).collect();
+    let stress = Estimate::propagate(&inputs, |at| match at {
+        [moment, sizes @ ..] => Ok(moment / left(sizes)),
+        [] => Err(Gap::at("chassis.frame.rail")),
+    })?;
+    let steel = steel(cx);
+    let share = cx.limits("mount/rail-stress").into_iter();
+    let held: Vec<Held> = share.map(|held| held.times(&steel.yield_strength, Dimension::Pressure)).collect();
+    let lines = || {
+        let nominal: Vec<f64> = sizes.iter().map(|size| size.value()).collect();
+        let (cm3, moment) = (working::figure(left(&nominal) * CM3, 2), working::figure(moment.value(), 1));
+        let mut lines = vec![
+            format!("{moment} N m in one rail at x = {}, {}", working::m(x.value()), state.name),
+            format!("{moment} N m / {cm3} cm3 = {} MPa", working::number(moment.get() / cm3.get(), 1)),
+        ];
+        let yields = working::figure(steel.yield_strength.value() * MPA, 1);
+        lines.extend(least(&held).map(|least| {
+            format!("{} yields at {yields} MPa; standing still it may bear {} MPa", steel.name, working::number(least * MPA, 1))
+        }));
+        lines
+    };
+    let assumed = if steel.assumed { format!(", even if the rail is {}", steel.name) } else { String::new() };
+    let draft = begin().words("bears", "may bear").compare(&stress, &held).working(lines);
+    if steel.assumed && draft.verdict() != Verdict::Pass {
+        let why = format!("as {}, the weakest a rail is made of, it would not hold", steel.name);
+        return Ok(begin().blocked(&Gap::because("chassis.frame.steel", why)));
+    }
+    Ok(draft.sentence(format!("stress there, {}{assumed}", state.name)).done())
+}
+
+/// What a line of working shows: cm3 of m3, MPa of Pa.
+const CM3: f64 = 1e6;
+const MPA: f64 = 1e-6;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_rig::context;
+
+    #[test]
+    fn the_makers_table_wins_and_what_nobody_knows_is_the_weakest() {
+        let of = |told: &str| {
+            let steel = steel(&context(&format!("[chassis.frame]\n{told}")));
+            (steel.yield_strength.value(), steel.assumed)
+        };
+        assert_eq!(of("steel = \"s355\""), (355e6, false));
+        assert_eq!(of("steel = \"rail 50 ksi\""), (345e6, false));
+        assert_eq!(of("steel = \"S355\"\nyield_strength = \"420 MPa data-plate\""), (420e6, false));
+        for unknown in ["", "steel = \"?\"", "steel = \"of the good sort\""] {
+            assert_eq!(of(unknown), (235e6, true), "{unknown}");
+        }
+    }
+
+    #[test]
+    fn a_tube_is_no_rail() {
+        let gap = rail(&context("[chassis.frame]\nrail = \"tube 80x80x4\"")).expect_err("it is a tube");
+        assert_eq!(gap.path, "chassis.frame.rail");
+        assert!(rail(&context("[chassis.frame]\nrail = \"C 250x80x8\"")).is_ok_and(|rail| rail.flange == 0.008));
+    }
 }

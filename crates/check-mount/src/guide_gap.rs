@@ -17,7 +17,7 @@ use rig_facts::mounts::MountFacts;
 use rig_model::model::{Cheeks, Direction, Guide, MountKind};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::limits_told::{NO_LIMIT, bound};
+use crate::limits_told::{NO_LIMIT, least, or_say};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -47,10 +47,6 @@ pub static CARD: Card = Card {
         "state",
         "roof_item",
         "awning",
-        "axle",
-        "chassis",
-        "coupling",
-        "trailer",
     ]),
     limits: List::Static(&[
         "mount/guide-gap",
@@ -115,10 +111,10 @@ fn play(cx: &Context, draft: Draft<'_>, facts: &MountFacts, guide: &Guide) -> Fi
         return draft.show(larger, Dimension::Length, NO_LIMIT);
     }
     let places = Places { cx, key: &key, guide, left: left.value(), right: right.value() };
-    let most = held.iter().map(bound).fold(f64::INFINITY, f64::min);
+    let most = least(&held).unwrap_or(f64::INFINITY);
     draft
         .compare(larger, &held)
-        .sentence(places.sentence(lined))
+        .sentence(places.sentence())
         .working(|| places.lines(facts))
         .remedies(|goal| places.ways_out(goal, most, lined))
         .done()
@@ -135,7 +131,7 @@ struct Places<'c> {
 
 impl Places<'_> {
     fn mm(&self, value: f64) -> String {
-        to_step(self.cx, value, Dimension::Length, step::SHIM_M)
+        to_step(self.cx, value, Dimension::Length, step::SHOW_M)
     }
 
     /// How far the body sits to the right of the middle, m.
@@ -151,12 +147,11 @@ impl Places<'_> {
         (off.abs() >= step::SHIM_M).then(|| format!("{} to the {way}", self.mm(off.abs())))
     }
 
-    fn sentence(&self, lined: bool) -> String {
-        let bang = if lined { "lined with rubber" } else { "play is a blow at every swerve: metal bangs on metal" };
-        match self.back() {
-            Some(back) => format!("{bang}; the middle is {back}"),
-            None => format!("{bang}; it sits in the middle"),
-        }
+    fn sentence(&self) -> String {
+        self.back().map_or_else(
+            || "it sits in the middle".to_owned(),
+            |back| format!("the middle is {back}; play is a blow at every swerve"),
+        )
     }
 
     fn lines(&self, facts: &MountFacts) -> Vec<String> {
@@ -225,7 +220,7 @@ impl Places<'_> {
     /// Rubber lining takes the blow of a gap that is not too wide for it.
     fn line(&self, most: f64, lined: bool) -> Option<Proposal> {
         let held = self.cx.limits("mount/guide-gap-lined");
-        let allowed = held.iter().map(bound).fold(f64::INFINITY, f64::min);
+        let allowed = least(&held).unwrap_or(f64::INFINITY);
         let fits = !lined && allowed.is_finite() && allowed > most && self.left.max(self.right) + 2.0 * step::SHIM_M <= allowed;
         fits.then(|| Proposal {
             text: "line the cheeks with rubber".to_owned(),
@@ -251,13 +246,12 @@ fn overlap(cx: &Context, draft: Draft<'_>, facts: &MountFacts, guide: &Guide) ->
         // Half a step to spare for reading it.
         let to = up_to_step(overlap.value() + goal.change() + step::CHEEK_M / 2.0, step::CHEEK_M);
         vec![Proposal {
-            text: format!("longer cheeks: {} down over the rail", to_step(cx, to, Dimension::Length, step::SHIM_M)),
+            text: format!("longer cheeks: {} down over the rail", to_step(cx, to, Dimension::Length, step::SHOW_M)),
             effort: Effort::CuttingAndWelding,
             edits: vec![restate(cx, key.clone(), guide.overlap.as_ref(), to)],
         }]
     };
-    let sentence = "less, and a bounce unhooks it";
-    Some(draft.compare(overlap, &held).sentence(sentence).remedies(longer).done())
+    Some(or_say(draft.compare(overlap, &held), "a bounce unhooks it").remedies(longer).done())
 }
 
 /// What a line of working shows: mm of m, N/mm of N/m.
@@ -267,6 +261,29 @@ const MILLI: f64 = 1e3;
 mod step {
     /// Shims: half a millimetre.
     pub(super) const SHIM_M: f64 = 0.0005;
+    /// Told to a tenth of a millimetre.
+    pub(super) const SHOW_M: f64 = 0.0001;
     /// Cheeks: 5 mm.
     pub(super) const CHEEK_M: f64 = 0.005;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_rig::first;
+
+    fn told(more: &str) -> Finding {
+        let guide = format!("gap_left = \"3 mm measured\", gap_right = \"9 mm measured\", overlap = \"40 mm\"{more}");
+        first(&GuideGap, &format!("[[mount]]\nname = \"a\"\nkind = \"guide\"\nguide = {{ {guide} }}\n"))
+    }
+
+    /// The trade's reference page: gaps of 3 and 9 mm are 3 mm off to the right; shims of 4.5 mm leave 1.5 mm. Cheeks inside
+    /// the rails: the other way.
+    #[test]
+    fn the_body_moves_to_the_middle_and_is_shimmed() {
+        let text = |finding: &Finding| finding.proposals.first().map(|proposal| proposal.text.clone());
+        assert_eq!(text(&told("")).as_deref(), Some("move the body 3.0 mm to the left and shim 4.5 mm on each side here"));
+        let inside = told(", cheeks = \"inside\"");
+        assert_eq!(text(&inside).as_deref(), Some("move the body 3.0 mm to the right and shim 4.5 mm on each side here"));
+    }
 }

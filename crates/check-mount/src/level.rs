@@ -17,7 +17,7 @@ use quantity::{Dimension, Estimate, real};
 use rig_facts::Gap;
 use rig_model::model::{Corner, Corners, Levelling};
 
-use crate::limits_told::{NO_LIMIT, bound};
+use crate::limits_told::{NO_LIMIT, least, or_say};
 use crate::twist::{Along, Stand, is_warped, springs_at_front};
 
 /// All that this check says of itself.
@@ -36,7 +36,10 @@ pub static CARD: Card = Card {
         "levelling.roll",
         "levelling.packers",
         "levelling.notch_allowed",
-        "mount",
+        "mount.at",
+        "mount.in",
+        "mount.kind",
+        "mount.holds",
         "use",
         "axle.x",
         "axle.track",
@@ -190,16 +193,19 @@ impl Lies<'_> {
             .done()
     }
 
-    /// "nose up" and the like, and what a slope that is let pass means.
+    /// "the frame lies 1.3 deg nose up".
     fn sentence(&self, axis: usize, lies: f64) -> String {
+        let tenth = step::TENTH_DEG.to_radians();
+        if lies.abs() < tenth / 2.0 {
+            return "the frame lies level".to_owned();
+        }
         let way = match (axis, lies > 0.0) {
             (0, true) => "nose up",
             (0, false) => "nose down",
             (_, true) => "right side down",
             (_, false) => "left side down",
         };
-        let shown = to_step(self.cx, lies.abs(), Dimension::Angle, step::TENTH_DEG.to_radians());
-        format!("the frame lies {shown} {way}; an absorption fridge wants less than 3 deg, water on the worktop 1 deg")
+        format!("the frame lies {} {way}", to_step(self.cx, lies.abs(), Dimension::Angle, tenth))
     }
 
     /// Packers that set it as wanted, in whole millimetres; none where corners that cannot be packed stand in the way.
@@ -264,30 +270,32 @@ fn twist(cx: &Context, draft: Draft<'_>, heights: &Heights<'_>) -> Finding {
     if !stands.is_empty() && !is_warped(&stiff) {
         return draft.require(Holds::Yes, format!("the frame is twisted by {shown}, and the mounts let it")).done();
     }
-    let most = held.iter().map(bound).fold(f64::INFINITY, f64::min);
-    draft
-        .compare(&high, &held)
-        .sentence(format!("{way} stand high; turn the truck round and read again, the ground may be twisted"))
-        .working(|| {
-            let mm: Vec<working::Figure> = heights.corners.iter().map(|z| working::figure(z.value() * MILLI, 1)).collect();
-            let sum: f64 = CORNERS.iter().zip(&mm).map(|((_, _, [x, y]), mm)| x * y * mm.get()).sum();
-            let [fl, fr, rl, rr] = mm.as_slice() else { return Vec::new() };
-            vec![format!("{fl} - ({fr}) - ({rl}) + {rr} = {} mm", working::number(sum, 1))]
-        })
-        .remedies(|goal| {
-            // While it is unsettled a second reading tells first.
-            if goal.margin.interval95().1 >= 0.0 {
-                return Vec::new();
-            }
-            let along = cx.rig().use_.and_then(|going| Along::of(cx, going).ok().flatten());
-            let gap = |stands: &[Stand<'_>]| {
-                let still = if is_warped(stands) { high.clone() } else { Estimate::exact(0.0) };
-                let rock = along.as_ref().map(|along| along.gap(stands));
-                rock.filter(|rock| rock.value() > still.value()).unwrap_or(still)
-            };
-            springs_at_front(cx, &stands, most, &gap).into_iter().collect()
-        })
-        .done()
+    let most = least(&held).unwrap_or(f64::INFINITY);
+    let draft = draft.compare(&high, &held);
+    or_say(
+        draft,
+        &format!("{way} stand high: turn the truck round and read again, the ground may be twisted; then springs or a pivot"),
+    )
+    .working(|| {
+        let mm: Vec<working::Figure> = heights.corners.iter().map(|z| working::figure(z.value() * MILLI, 1)).collect();
+        let sum: f64 = CORNERS.iter().zip(&mm).map(|((_, _, [x, y]), mm)| x * y * mm.get()).sum();
+        let [fl, fr, rl, rr] = mm.as_slice() else { return Vec::new() };
+        vec![format!("{fl} - ({fr}) - ({rl}) + {rr} = {} mm", working::number(sum, 1))]
+    })
+    .remedies(|goal| {
+        // While it is unsettled a second reading tells first.
+        if goal.margin.interval95().1 >= 0.0 {
+            return Vec::new();
+        }
+        let along = cx.rig().use_.and_then(|going| Along::of(cx, going).ok().flatten());
+        let gap = |stands: &[Stand<'_>]| {
+            let still = if is_warped(stands) { high.clone() } else { Estimate::exact(0.0) };
+            let rock = along.as_ref().map(|along| along.gap(stands));
+            rock.filter(|rock| rock.value() > still.value()).unwrap_or(still)
+        };
+        springs_at_front(cx, &stands, most, &gap).into_iter().collect()
+    })
+    .done()
 }
 
 /// What a line of working shows: mm of m.
@@ -299,4 +307,31 @@ mod step {
     pub(super) const PACKER_M: f64 = 0.001;
     /// A tenth of a degree.
     pub(super) const TENTH_DEG: f64 = 0.1;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_rig::context;
+
+    /// The trade's reference page, computed with numpy: corners 12, 4, 0, 16 mm, 3.6 m and 1.6 m apart: packers 4, 12, 16, 0 mm
+    /// for level, 35.4, 43.4, 16, 0 mm for half a degree nose up.
+    #[test]
+    fn packers_are_as_worked() {
+        let pack = |pitch: f64, packers: &str| {
+            let cx = context(&format!(
+                "[levelling]\nfront = \"0 m\"\nrear = \"3.6 m\"\nwidth = \"1.6 m\"\n{packers}\n\
+                 corners = {{ front_left = \"12 mm\", front_right = \"4 mm\", rear_left = \"0 mm\", rear_right = \"16 mm\" }}\n"
+            ));
+            let heights = Heights::read(&cx).expect("they are told");
+            let levelling = cx.rig().levelling.as_ref().expect("it is told");
+            let lies = Lies { cx: &cx, levelling, heights: &heights, wanted: [pitch.to_radians(), 0.0] };
+            lies.pack().map(|proposal| proposal.text)
+        };
+        assert_eq!(pack(0.0, "").as_deref(), Some("packers: front left 4 mm, front right 12 mm, rear left 16 mm"));
+        assert_eq!(pack(0.5, "").as_deref(), Some("packers: front left 35 mm, front right 43 mm, rear left 16 mm"));
+        let all_but = "packers = [\"front left\", \"front right\", \"rear left\"]";
+        assert_eq!(pack(0.0, all_but), pack(0.0, ""), "the highest corner needs none");
+        assert_eq!(pack(0.0, "packers = [\"rear right\"]"), None);
+    }
 }

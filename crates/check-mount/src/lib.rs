@@ -3,6 +3,36 @@
 //! One file a check; the limits as data in `limits/`, one file a set.
 #![forbid(unsafe_code)]
 
+/// Inputs that move an answer: those named, and all that the bending of the frame rests on.
+macro_rules! on_rail_moment {
+    [$($more:literal),* $(,)?] => {
+        check::card::List::Static(&[
+            $($more,)*
+            "axle.bare_load",
+            "axle.x",
+            "axle.group",
+            "axle.spring_rate",
+            "axle.fixed_load",
+            "mount.at",
+            "mount.in",
+            "mount.kind",
+            "mount.holds",
+            "mount.stiffness",
+            "mount.spring.rate",
+            "body",
+            "mass",
+            "tank",
+            "seat",
+            "person",
+            "state",
+            "roof_item",
+            "awning",
+            "coupling",
+            "trailer",
+        ])
+    };
+}
+
 pub mod clearance;
 pub mod frame_found;
 pub mod frame_notch;
@@ -11,6 +41,8 @@ pub mod guide_gap;
 pub mod level;
 pub mod limits_told;
 pub mod metal_contact;
+#[cfg(test)]
+mod test_rig;
 pub mod twist;
 
 use check::{Check, LimitSource};

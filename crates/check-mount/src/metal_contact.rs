@@ -16,7 +16,7 @@ use rig_facts::Gap;
 use rig_model::model::{Metals, Separator, Short, Smaller, WetZone};
 use rig_model::{Edit, EditOp, Free, path};
 
-use crate::limits_told::NO_LIMIT;
+use crate::limits_told::{NO_LIMIT, or_say};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -134,13 +134,12 @@ impl<'c> Touch<'c> {
             return Ok(self.draft().show(&Estimate::exact(pair.difference), Dimension::Voltage, NO_LIMIT));
         }
         let first_is_eaten = std::ptr::eq(eaten, &one);
-        let finding = self
+        let draft = self
             .draft()
             .compare(&Estimate::exact(pair.difference), &held)
-            .sentence(sentence(eaten, nobler, metals.smaller, first_is_eaten))
             .working(|| self.lines(&one, &other))
-            .remedies(|_| vec![self.keep_apart(metals)])
-            .done();
+            .remedies(|_| vec![self.keep_apart(metals)]);
+        let finding = or_say(draft, &sentence(eaten, nobler, metals.smaller, first_is_eaten)).done();
         // Nobody said what lies between: bare metal would not do.
         if finding.verdict == Verdict::Fail && metals.separated_by != Some(Separator::Nothing) {
             let why = format!("bare, {} would eat {}", nobler.told, eaten.told);
@@ -222,4 +221,31 @@ fn sentence(eaten: &Metal, nobler: &Metal, smaller: Option<Smaller>, first_is_ea
         None => "",
     };
     format!("{} eats {}{how}", nobler.told, eaten.told)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_rig::context;
+
+    #[test]
+    fn every_metal_of_the_yard_has_a_potential() {
+        let cx = context("");
+        let listed = |id: &str, by: &str, want: &str| -> Vec<String> {
+            cx.table(id).expect(id).words(by, want).flat_map(|(one, other)| [one.to_owned(), other.to_owned()]).collect()
+        };
+        let metals: Vec<String> = listed("mount/metal-words", "word", "metal").into_iter().skip(1).step_by(2).collect();
+        for metal in metals.iter().chain(&listed("mount/metal-spared", "eaten", "nobler")) {
+            assert!(potential(metal).is_ok_and(|(name, _)| name == metal), "{metal}");
+        }
+    }
+
+    #[test]
+    fn the_small_one_is_eaten_fast_and_the_large_one_in_pits() {
+        let metal = |told: &str| Metal { told: told.to_owned(), listed: String::new(), painted: false };
+        let (rivet, plate) = (metal("aluminium"), metal("steel"));
+        assert_eq!(sentence(&rivet, &plate, Some(Smaller::Metal), true), "steel eats aluminium, and fast: it is the small one");
+        assert_eq!(sentence(&rivet, &plate, Some(Smaller::On), true), "steel eats aluminium, in pits round the small one");
+        assert_eq!(sentence(&rivet, &plate, None, true), "steel eats aluminium");
+    }
 }

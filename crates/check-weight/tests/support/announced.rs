@@ -96,7 +96,7 @@ fn disagreements(document: &Document, text: &str, findings: &[Finding]) -> Vec<S
 }
 
 /// Name, text and check of every annotated rig.
-fn rigs() -> Vec<(String, String, String)> {
+pub(crate) fn rigs() -> Vec<(String, String, String)> {
     let mut found = Vec::new();
     let entries = |path: &std::path::Path| {
         let mut all: Vec<_> = std::fs::read_dir(path).expect("a folder").map(|entry| entry.expect("readable").path()).collect();
