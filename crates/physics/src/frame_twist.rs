@@ -109,9 +109,69 @@ pub fn corner_gap(width: f64, twist: f64) -> f64 {
     width * twist
 }
 
+/// How far points (x, y, m) of a frame part from a stiff body for each radian of twist a metre, m2: four corners give
+/// length times width, three points or a row along the middle nothing. Times the twist it is the gap at a corner, m.
+///
+/// Of many points the outermost count.
+#[must_use]
+pub fn warp(points: &[[f64; 2]]) -> f64 {
+    let count = points.len().max(1) as f64;
+    let mean = |axis: usize| points.iter().filter_map(|point| point.get(axis)).sum::<f64>() / count;
+    let (mx, my) = (mean(0), mean(1));
+    let mut about: Vec<[f64; 2]> = points.iter().map(|[x, y]| [x - mx, y - my]).collect();
+    about.sort_by(|[ax, ay], [bx, by]| (bx * bx + by * by).total_cmp(&(ax * ax + ay * ay)));
+    about.truncate(OUTERMOST);
+    let mut worst = 0.0_f64;
+    for (first, a) in about.iter().enumerate() {
+        for (second, b) in about.iter().enumerate().skip(first + 1) {
+            for (third, c) in about.iter().enumerate().skip(second + 1) {
+                for d in about.iter().skip(third + 1) {
+                    worst = worst.max(off_plane([a, b, c, d]));
+                }
+            }
+        }
+    }
+    worst
+}
+
+/// Points beyond this many, nearest to the middle, are left out. A choice of this project.
+const OUTERMOST: usize = 16;
+/// Points that a plane does not pass through of itself.
+const FOUR: f64 = 4.0;
+
+/// Four times the distance that four points of the surface z = x y keep from the plane nearest to all of them: of a
+/// rectangle how far one corner stands off the plane of the other three.
+fn off_plane(points: [&[f64; 2]; 4]) -> f64 {
+    let [a, b, c, d] = points;
+    let area = |[ax, ay]: &[f64; 2], [bx, by]: &[f64; 2], [cx, cy]: &[f64; 2]| (bx - ax) * (cy - ay) - (cx - ax) * (by - ay);
+    // What a plane adds to four points weighted so is nothing.
+    let weights = [area(b, c, d), -area(a, c, d), area(a, b, d), -area(a, b, c)];
+    let sum: f64 = weights.iter().map(|weight| weight.abs()).sum();
+    if sum == 0.0 {
+        return 0.0;
+    }
+    let off: f64 = weights.iter().zip(points).map(|(weight, [x, y])| weight * x * y).sum();
+    FOUR * off.abs() / sum
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn corners_part_and_three_points_do_not() {
+        let corners = [[0.4, -0.4], [0.4, 0.4], [4.6, -0.4], [4.6, 0.4]];
+        assert!((warp(&corners) - 4.2 * 0.8).abs() < 1e-12);
+        let six = [[0.4, -0.4], [0.4, 0.4], [2.5, -0.4], [2.5, 0.4], [4.6, -0.4], [4.6, 0.4]];
+        assert!((warp(&six) - 4.2 * 0.8).abs() < 1e-12);
+        assert!(warp(&[[0.4, 0.0], [3.6, -0.4], [3.6, 0.4]]) < 1e-12);
+        // A second pair close to the first widens nothing.
+        let close = [[0.4, -0.4], [0.4, 0.4], [0.9, -0.4], [0.9, 0.4], [4.6, -0.4], [4.6, 0.4]];
+        assert!((warp(&close) - 4.2 * 0.8).abs() < 1e-12);
+        // A diamond: pivots in the middle of both ends, two at the sides.
+        assert!(warp(&[[0.0, 0.0], [2.0, -0.5], [2.0, 0.5], [4.0, 0.0]]) < 1e-12);
+        assert_eq!(warp(&[[0.0, 0.0], [2.0, 0.0]]), 0.0);
+    }
 
     #[test]
     fn twice_the_rails_twist_half_as_far() {

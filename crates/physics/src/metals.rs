@@ -21,8 +21,7 @@ pub struct Couple {
 /// # Errors
 /// `NotListed` for a metal that no table has.
 pub fn potential(metal: &str) -> Result<(&'static str, f64), KernelError> {
-    let plain = metal.trim().to_lowercase();
-    let name = facts::names(&TABLES, "metal").into_iter().find(|name| *name == plain);
+    let name = facts::names(&TABLES, "metal").into_iter().find(|name| name.eq_ignore_ascii_case(metal.trim()));
     let found = name.and_then(|name| Some((name, facts::number(&TABLES, "metal", name, "volt")?.0)));
     found.ok_or_else(|| KernelError::NotListed {
         field: "metal".into(),
@@ -54,6 +53,7 @@ mod tests {
         for (a, b) in [("zinc", "carbon steel"), ("Carbon steel", "Zinc")] {
             assert_eq!(couple(a, b).map(|c| c.eaten), Ok(Some("zinc")));
         }
+        assert_eq!(potential("BRONZE g").map(|(name, _)| name), Ok("bronze G"));
         assert_eq!(couple("copper", "copper"), Ok(Couple { difference: 0.0, eaten: None }));
         assert!(matches!(couple("wood", "zinc"), Err(KernelError::NotListed { .. })));
     }

@@ -114,6 +114,8 @@ pub(super) struct Layout {
     pub(super) list: Vec<MountFacts>,
     /// Factor on what each mount carries upward: 1, with the doubt of a rail that bends; exact up to four mounts.
     pub(super) rail_factor: Estimate,
+    /// Share of a roll between the axles that the springs leave to the frame.
+    pub(super) frame_share: Estimate,
 }
 
 impl Layout {
@@ -127,7 +129,15 @@ impl Layout {
             let sd = number("share where the rail bends") / Z95;
             inputs.add("chassis.frame.rail".to_owned(), 1.0, sd, How::Unsaid, Dimension::Ratio, false)
         };
-        Self { list, rail_factor }
+        let (low, high) =
+            (number("share of a roll that the frame takes, low"), number("share of a roll that the frame takes, high"));
+        let frame_share = if list.is_empty() {
+            Estimate::exact(low)
+        } else {
+            let half = (high - low) / 2.0;
+            inputs.add("chassis.frame.twist_test".to_owned(), low + half, half / Z95, How::Unsaid, Dimension::Ratio, false)
+        };
+        Self { list, rail_factor, frame_share }
     }
 
     /// The mounts as the solver takes them.

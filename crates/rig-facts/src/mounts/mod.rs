@@ -90,6 +90,12 @@ impl Mounts {
         &self.cases
     }
 
+    /// Share of the roll between two axles that the springs leave to the frame, where nobody lifted a wheel to see.
+    #[must_use]
+    pub fn frame_share(&self) -> &Estimate {
+        &self.layout.frame_share
+    }
+
     /// A stated value of the tables of the trade, SI, by its path.
     ///
     /// # Errors
