@@ -3,12 +3,16 @@
 //! One file a check; the limits as data in `limits/`, one file a set.
 #![forbid(unsafe_code)]
 
+pub mod fastened;
+pub mod roof_item;
+pub mod things;
+
 use check::{Check, LimitSource};
 
 /// The checks of this trade, in reading order.
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
-    Vec::new()
+    vec![Box::new(roof_item::RoofItem)]
 }
 
 /// The limit files of this trade.

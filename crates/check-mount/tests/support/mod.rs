@@ -1,0 +1,64 @@
+//! What the tests of this trade share: reading a rig, asking a check.
+#![allow(dead_code, reason = "each test file uses its part")]
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use check::{Check, Context, Day, Finding, LimitBook, Registry};
+use rig_model::{Syntax, read_rig};
+
+/// The day all tests live in.
+pub(crate) const TODAY: Day = Day { year: 2026, month: 11, day: 25 };
+
+/// Folder of the annotated rigs.
+pub(crate) fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/rigs")
+}
+
+/// All checks of the trade.
+pub(crate) fn registry() -> Registry {
+    Registry::new(check_mount::checks(), check_mount::limits()).expect("ids are unique and well formed")
+}
+
+/// A rig's text, ready to be asked, with ways out wanted; or what is wrong with it, a line each.
+pub(crate) fn read(text: &str) -> Result<Context, Vec<String>> {
+    let (document, rig) = read_rig(text, Syntax::Toml).map_err(|problems| {
+        problems.iter().map(|p| format!("line {}: {}: {}", p.place.line, p.subject, p.sentence)).collect::<Vec<_>>()
+    })?;
+    let book = Arc::new(LimitBook::new(check_mount::limits()));
+    let faults = book.faults(&rig);
+    if !faults.is_empty() {
+        return Err(faults.into_iter().map(|(path, sentence)| format!("{path}: {sentence}")).collect());
+    }
+    Ok(Context::new(Arc::new(document), Arc::new(rig), book, TODAY).with_remedies(true))
+}
+
+/// A rig that is known to be read without problems.
+pub(crate) fn context(name: &str, text: &str) -> Context {
+    read(text).unwrap_or_else(|problems| panic!("{name}: {problems:#?}"))
+}
+
+/// The answer with the same key, if there is one.
+pub(crate) fn same<'f>(findings: &'f [Finding], wanted: &Finding) -> Option<&'f Finding> {
+    findings.iter().find(|finding| finding.key() == wanted.key())
+}
+
+/// A finding in one line: case, state, verdict, utilisation.
+pub(crate) fn told(finding: &Finding) -> String {
+    let state = finding.state.as_deref().unwrap_or("-");
+    let case = finding.case.as_ref().map_or(String::new(), |case| format!("[{case}]"));
+    let utilisation = finding.utilisation.as_ref().map_or(String::new(), |u| format!(" {:.2}", u.0));
+    format!("{}{case} {state} {}{utilisation} (at `{}`)", finding.check, finding.verdict.word(), finding.path)
+}
+
+/// Answers of a check, each key once.
+pub(crate) fn ask(name: &str, check: &dyn Check, cx: &Context) -> Vec<Finding> {
+    let findings = check.run(cx);
+    for (at, finding) in findings.iter().enumerate() {
+        assert_eq!(finding.check, check.card().id, "{name}");
+        let twice = findings[..at].iter().any(|other| other.key() == finding.key());
+        assert!(!twice, "{name}: answered twice: {}", told(finding));
+    }
+    assert!(!findings.is_empty(), "{name}: {} says nothing", check.card().id);
+    findings
+}
