@@ -48,8 +48,10 @@ fn source(id: &str) -> &'static Basis {
 /// One line of the file that holds something: so many alike.
 #[derive(Clone, Debug)]
 pub struct Group {
-    /// Path of the entry.
-    pub path: String,
+    /// Path of the key that counts them.
+    pub count_at: String,
+    /// "screws", "bolts", "straps".
+    pub kind: &'static str,
     /// How many.
     pub count: u32,
     /// What all of them hold pulled straight out, N.
@@ -64,7 +66,7 @@ impl Group {
     fn line(&self, held: &Estimate) -> String {
         let count = figure(self.count.into(), 0);
         let each = figure(held.value() / count.get(), 0);
-        format!("{count} {} x {each} N = {} N", self.what, figure(count.get() * each.get(), 0))
+        format!("{}: {count} x {each} N = {} N", self.what, figure(count.get() * each.get(), 0))
     }
 }
 
@@ -150,15 +152,26 @@ pub fn fasteners(
     screws: &Many<Short<Screws>>,
     bolts: &Many<Short<Bolts>>,
 ) -> Result<Option<Hold>, Gap> {
-    let kinds = [screws_hold(cx, &format!("{path}.screws"), screws), bolts_hold(cx, &format!("{path}.bolts"), bolts)];
+    fasteners_or(cx, path, screws, bolts, None)
+}
+
+/// The same beside one more kind.
+///
+/// # Errors
+/// The gap that stops it.
+pub fn fasteners_or(
+    cx: &Context,
+    path: &str,
+    screws: &Many<Short<Screws>>,
+    bolts: &Many<Short<Bolts>>,
+    other: Option<Result<Hold, Gap>>,
+) -> Result<Option<Hold>, Gap> {
+    let kinds = [screws_hold(cx, &key(path, "screws"), screws), bolts_hold(cx, &key(path, "bolts"), bolts), other];
     best(kinds.into_iter().flatten())
 }
 
 /// The kind that holds most when pulled; what the others lack is asked for if it is not enough.
-///
-/// # Errors
-/// The first gap, where no kind can be worked out.
-pub fn best(kinds: impl Iterator<Item = Result<Hold, Gap>>) -> Result<Option<Hold>, Gap> {
+fn best(kinds: impl Iterator<Item = Result<Hold, Gap>>) -> Result<Option<Hold>, Gap> {
     let mut found: Option<Hold> = None;
     let mut open: Option<Gap> = None;
     for kind in kinds {
@@ -207,20 +220,23 @@ fn screws_hold(cx: &Context, path: &str, screws: &Many<Short<Screws>>) -> Option
 }
 
 fn screw(cx: &Context, path: String, screws: &Screws) -> Result<(Group, &'static Basis), Gap> {
-    let key = |key: &str| format!("{path}.{key}");
-    let told = |key: &str| cx.facts().mounts().told(&self::key(&path, key)).cloned();
-    let count = screws.count.ok_or_else(|| Gap::at(key("count")))?;
+    let at = |name: &str| key(&path, name);
+    let told = |name: &str| cx.facts().mounts().told(&at(name)).cloned();
+    let count = screws.count.ok_or_else(|| Gap::at(at("count")))?;
     let into = screws.into.as_deref();
     let tested = told("tested");
     let (one, basis) = match &tested {
         Ok(pull) => (pull.scale(taken("share of a tested pull")), taken_basis()),
         Err(_) => {
-            let text = screws.size.as_deref().ok_or_else(|| Gap::at(key("size")))?;
+            let text = screws.size.as_deref().ok_or_else(|| Gap::at(at("size")))?;
             let diameter = timber::screw_number(text).or_else(|| quantity::parse(text, Dimension::Length).ok());
-            let diameter = diameter.ok_or_else(|| Gap::because(key("size"), "a screw's size is such as \"6 mm\" or \"#10\""))?;
-            let into = into.filter(|into| *into != "?").ok_or_else(|| Gap::at(key("into")))?;
+            let diameter = diameter.ok_or_else(|| Gap::because(at("size"), "a screw's size is such as \"6 mm\" or \"#10\""))?;
+            let into = into.filter(|into| *into != "?").ok_or_else(|| Gap::at(at("into")))?;
             let (wood, share) = timber::screw_into(into).map_err(|_| {
-                Gap::because(key("tested"), format!("no formula tells what a screw holds in \"{into}\": pull one out and write the force"))
+                Gap::because(
+                    at("tested"),
+                    format!("no formula tells what a screw holds in \"{into}\": pull one out and write the force"),
+                )
             })?;
             let length = told("length")?;
             let pull = Estimate::propagate(&[&length], |at| match at {
@@ -237,13 +253,13 @@ fn screw(cx: &Context, path: String, screws: &Screws) -> Result<(Group, &'static
     let what = if cx.detail() == Detail::Everything {
         let size = screws.size.as_deref().unwrap_or_default();
         let how = if tested.is_ok() { "half of the tested pull".to_owned() } else { format!("in {}", into.unwrap_or_default()) };
-        format!("screws {size}, {how},")
+        format!("screws {size}, {how}")
     } else {
         String::new()
     };
     let pull = one.scale(count.into());
     let sideways = pull.scale(taken("share of its pull that a screw holds sideways"));
-    Ok((Group { path, count, pull, sideways, what }, basis))
+    Ok((Group { count_at: key(&path, "count"), kind: "screws", count, pull, sideways, what }, basis))
 }
 
 fn key(path: &str, key: &str) -> String {
@@ -281,7 +297,29 @@ fn bolt(cx: &Context, path: String, bolts: &Bolts) -> Result<(Group, &'static Ba
     let pull = each(fastener::tension(grade.ultimate, thread.stress_area(), partial));
     let sideways = each(fastener::shear(factor, grade.ultimate, area, partial));
     let what = if cx.detail() == Detail::Everything { format!("bolts {size} {class}") } else { String::new() };
-    Ok((Group { path, count, pull, sideways, what }, source("bolt-tension")))
+    Ok((Group { count_at: key(&path, "count"), kind: "bolts", count, pull, sideways, what }, source("bolt-tension")))
+}
+
+/// Straps round something, by the LC of their label; none where none is told.
+#[must_use]
+pub fn straps(cx: &Context, path: &str, straps: Option<u32>) -> Option<Result<Hold, Gap>> {
+    let count = straps.filter(|straps| *straps > 0)?;
+    let each = cx.facts().mounts().told(&key(path, "strap_capacity")).cloned();
+    let group = each.map(|each| {
+        let strength = each.scale(count.into());
+        let what = if cx.detail() == Detail::Everything { "straps".to_owned() } else { String::new() };
+        (
+            Group { count_at: key(path, "straps"), kind: "straps", count, pull: strength.clone(), sideways: strength, what },
+            label(),
+        )
+    });
+    together(std::iter::once(group))
+}
+
+/// A label on a strap.
+fn label() -> &'static Basis {
+    static LABEL: LazyLock<Basis> = LazyLock::new(|| Basis::data_plate("LC on the label of the strap"));
+    &LABEL
 }
 
 /// A strip of glue, its stress times its area.
@@ -301,7 +339,7 @@ pub fn bond(cx: &Context, path: &str, bond: &model::Bond, held: &[Held]) -> Resu
     let [length, width]: [Figure; 2] = [&length, &width].map(|side| figure(side.value(), 3));
     let what = if cx.detail() == Detail::Everything { format!("strip {length} m x {width} m") } else { String::new() };
     let open = bond.primed.is_none().then(|| Gap::at(key(path, "primed")));
-    let group = Group { path: path.to_owned(), count: 1, pull: strength.clone(), sideways: strength, what };
+    let group = Group { count_at: path.to_owned(), kind: "strips", count: 1, pull: strength.clone(), sideways: strength, what };
     Ok(Hold { groups: vec![group], basis: basis.clone(), open, even_if: None })
 }
 
@@ -326,10 +364,9 @@ const MOST_MORE: u32 = 6;
 #[must_use]
 pub fn more_of(group: &Group, count: u32, name: &str) -> Proposal {
     let number = |count: u32| Some(Free::Number(count.into()));
-    let kind = if group.path.contains(".bolts") { "bolts" } else { "screws" };
     Proposal {
-        text: format!("hold {name} with {count} such {kind} instead of {}", group.count),
+        text: format!("hold {name} with {count} such {} instead of {}", group.kind, group.count),
         effort: Effort::AnAfternoon,
-        edits: vec![Edit { path: key(&group.path, "count"), op: EditOp::Set, from: number(group.count), to: number(count) }],
+        edits: vec![Edit { path: group.count_at.clone(), op: EditOp::Set, from: number(group.count), to: number(count) }],
     }
 }

@@ -4,6 +4,7 @@
 #![forbid(unsafe_code)]
 
 pub mod fastened;
+pub mod inside;
 pub mod roof_item;
 pub mod things;
 
@@ -12,7 +13,7 @@ use check::{Check, LimitSource};
 /// The checks of this trade, in reading order.
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
-    vec![Box::new(roof_item::RoofItem)]
+    vec![Box::new(inside::Inside), Box::new(roof_item::RoofItem)]
 }
 
 /// The limit files of this trade.

@@ -216,10 +216,14 @@ impl<'c> Subject<'c> {
                 let (pressure, area) = (figure(wind.pressure(), 0), figure(area.value(), 3));
                 let cp = figure(coefficient, 2);
                 let lift = figure(pressure.get() * area.get() * cp.get(), 0);
-                let line = format!("{pressure} Pa x {area} m2 x {cp} ({place}) = {lift} N; its weight is not counted: a bump takes it off");
+                let line = format!(
+                    "{pressure} Pa x {area} m2 x {cp} ({place}) = {lift} N; its weight is not counted: a bump takes it off"
+                );
                 [wind.line(), line].into_iter().chain(hold.lines(Way::Pull)).collect::<Vec<_>>()
             })
-            .remedies(|_| [more(&hold, &lift, Way::Pull, self.item), slower(self.cx, &wind, &lift, &hold)].into_iter().flatten().collect())
+            .remedies(|_| {
+                [more(&hold, &lift, Way::Pull, self.item), slower(self.cx, &wind, &lift, &hold)].into_iter().flatten().collect()
+            })
             .done()
     }
 
@@ -266,9 +270,15 @@ impl<'c> Subject<'c> {
             (_, Some(false)) => "glue on a skin that was not cleaned and primed counts for nothing".to_owned(),
             _ => format!("glue peels from its ends: {wanted} bolted stops as well, {stops} there now"),
         };
-        let edit = || Edit { path: self.key("stops"), op: EditOp::Set, from: Some(Free::Number(stops.into())), to: Some(Free::Number(wanted)) };
+        let edit = || Edit {
+            path: self.key("stops"),
+            op: EditOp::Set,
+            from: Some(Free::Number(stops.into())),
+            to: Some(Free::Number(wanted)),
+        };
         let text = format!("bolt {wanted} stops to the roof that hold {} if the glue peels", self.item.name);
-        let proposal = || (bond.primed != Some(false)).then(|| Proposal { text, effort: Effort::AnAfternoon, edits: vec![edit()] });
+        let proposal =
+            || (bond.primed != Some(false)).then(|| Proposal { text, effort: Effort::AnAfternoon, edits: vec![edit()] });
         Some(draft.require(holds, sentence).proposal(proposal).done())
     }
 }
