@@ -54,6 +54,8 @@ pub struct Group {
     pub kind: &'static str,
     /// How many.
     pub count: u32,
+    /// How many of them the force pulls at: all, or those on one side.
+    pub loaded: u32,
     /// What all of them hold pulled straight out, N.
     pub pull: Estimate,
     /// What all of them hold pushed sideways, N.
@@ -64,7 +66,7 @@ pub struct Group {
 
 impl Group {
     fn line(&self, held: &Estimate) -> String {
-        let count = figure(self.count.into(), 0);
+        let count = figure(self.loaded.into(), 0);
         let each = figure(held.value() / count.get(), 0);
         format!("{}: {count} x {each} N = {} N", self.what, figure(count.get() * each.get(), 0))
     }
@@ -121,6 +123,30 @@ impl Hold {
             Some(gap) if draft.verdict() != Verdict::Pass => Err(begin().blocked(gap)),
             _ => Ok(draft),
         }
+    }
+
+    /// The same where so many share what is left of the strength: a share of it, at most all.
+    ///
+    /// # Errors
+    /// The finding that asks for what is open.
+    pub fn judge_share<'c>(&self, begin: impl Fn() -> Draft<'c>, share: &Estimate) -> Result<Draft<'c>, Finding> {
+        let all = Held::at_most("what its fixings hold", Estimate::exact(1.0), Dimension::Ratio, self.basis.clone());
+        let draft = begin().compare(share, &[all]);
+        match &self.open {
+            Some(gap) if draft.verdict() != Verdict::Pass => Err(begin().blocked(gap)),
+            _ => Ok(draft),
+        }
+    }
+
+    /// Those that the upper row of so many brackets has: half of them, or all where there is one a bracket.
+    #[must_use]
+    pub fn upper(mut self, brackets: Option<u32>) -> Self {
+        for group in &mut self.groups {
+            let one_each = brackets.is_some_and(|brackets| group.count < 2 * brackets);
+            group.loaded = if one_each { group.count } else { group.count / 2 };
+            group.pull = group.pull.scale(f64::from(group.loaded) / f64::from(group.count.max(1)));
+        }
+        self
     }
 
     /// The worst that was taken, behind a sentence that passes.
@@ -259,7 +285,7 @@ fn screw(cx: &Context, path: String, screws: &Screws) -> Result<(Group, &'static
     };
     let pull = one.scale(count.into());
     let sideways = pull.scale(taken("share of its pull that a screw holds sideways"));
-    Ok((Group { count_at: key(&path, "count"), kind: "screws", count, pull, sideways, what }, basis))
+    Ok((Group { count_at: key(&path, "count"), kind: "screws", count, loaded: count, pull, sideways, what }, basis))
 }
 
 fn key(path: &str, key: &str) -> String {
@@ -297,7 +323,10 @@ fn bolt(cx: &Context, path: String, bolts: &Bolts) -> Result<(Group, &'static Ba
     let pull = each(fastener::tension(grade.ultimate, thread.stress_area(), partial));
     let sideways = each(fastener::shear(factor, grade.ultimate, area, partial));
     let what = if cx.detail() == Detail::Everything { format!("bolts {size} {class}") } else { String::new() };
-    Ok((Group { count_at: key(&path, "count"), kind: "bolts", count, pull, sideways, what }, source("bolt-tension")))
+    Ok((
+        Group { count_at: key(&path, "count"), kind: "bolts", count, loaded: count, pull, sideways, what },
+        source("bolt-tension"),
+    ))
 }
 
 /// Straps round something, by the LC of their label; none where none is told.
@@ -309,7 +338,15 @@ pub fn straps(cx: &Context, path: &str, straps: Option<u32>) -> Option<Result<Ho
         let strength = each.scale(count.into());
         let what = if cx.detail() == Detail::Everything { "straps".to_owned() } else { String::new() };
         (
-            Group { count_at: key(path, "straps"), kind: "straps", count, pull: strength.clone(), sideways: strength, what },
+            Group {
+                count_at: key(path, "straps"),
+                kind: "straps",
+                count,
+                loaded: count,
+                pull: strength.clone(),
+                sideways: strength,
+                what,
+            },
             label(),
         )
     });
@@ -339,7 +376,15 @@ pub fn bond(cx: &Context, path: &str, bond: &model::Bond, held: &[Held]) -> Resu
     let [length, width]: [Figure; 2] = [&length, &width].map(|side| figure(side.value(), 3));
     let what = if cx.detail() == Detail::Everything { format!("strip {length} m x {width} m") } else { String::new() };
     let open = bond.primed.is_none().then(|| Gap::at(key(path, "primed")));
-    let group = Group { count_at: path.to_owned(), kind: "strips", count: 1, pull: strength.clone(), sideways: strength, what };
+    let group = Group {
+        count_at: path.to_owned(),
+        kind: "strips",
+        count: 1,
+        loaded: 1,
+        pull: strength.clone(),
+        sideways: strength,
+        what,
+    };
     Ok(Hold { groups: vec![group], basis: basis.clone(), open, even_if: None })
 }
 
@@ -347,18 +392,47 @@ pub fn bond(cx: &Context, path: &str, bond: &model::Bond, held: &[Held]) -> Resu
 /// takes more than [`MOST_MORE`] times as many.
 #[must_use]
 pub fn enough(group: &Group, force: &Estimate, way: Way, step: u32) -> Option<u32> {
-    let each = group.held(way).scale(1.0 / f64::from(group.count.max(1)));
-    let holds = |count: u32| {
-        let held = each.scale(count.into());
-        (&held - force).interval95().0 >= 0.0 && force.value() <= GOAL * held.value()
-    };
+    let (step, each) = (step.max(1), group.held(way).scale(1.0 / f64::from(group.count.max(1))));
     let first = group.count.next_multiple_of(step);
     let counts = (first..=group.count.saturating_mul(MOST_MORE)).step_by(usize::try_from(step).ok()?);
-    counts.into_iter().find(|count| *count > group.count && holds(*count))
+    counts.into_iter().find(|count| *count > group.count && holds(&each.scale((*count).into()), force))
 }
 
 /// Beyond so many times the fasteners there is no room for them. A choice of this project.
-const MOST_MORE: u32 = 6;
+const MOST_MORE: u32 = 2;
+
+/// Bolts that are proposed to go through a roof or a wall, thinnest first, and their class. A choice of this project: what
+/// every shop has.
+const THROUGH: [&str; 4] = ["M6", "M8", "M10", "M12"];
+const THROUGH_CLASS: &str = "8.8";
+
+/// The way out that goes through: so many bolts, of the thinnest size that `holds`, with plates that spread them.
+#[must_use]
+pub fn through_bolts(cx: &Context, path: &str, name: &str, count: u32, holds: impl Fn(&Hold) -> bool) -> Option<Proposal> {
+    let at = key(path, "bolts");
+    let size = THROUGH.into_iter().find(|size| {
+        let bolts = Bolts {
+            size: Some((*size).to_owned()),
+            class: Some(THROUGH_CLASS.to_owned()),
+            count: Some(count),
+            ..Bolts::default()
+        };
+        let hold = together(std::iter::once(bolt(cx, at.clone(), &bolts)));
+        hold.is_some_and(|hold| hold.is_ok_and(|hold| holds(&hold)))
+    })?;
+    let line = format!("{count} x {size} {THROUGH_CLASS}");
+    Some(Proposal {
+        text: format!("hold {name} with {line} through to the inside, plates under the nuts"),
+        effort: Effort::PartsToBuy,
+        edits: vec![Edit { path: at, op: EditOp::Set, from: None, to: Some(Free::Text(line)) }],
+    })
+}
+
+/// Whether a strength holds a force with the reserve that every way out aims at.
+#[must_use]
+pub fn holds(strength: &Estimate, force: &Estimate) -> bool {
+    (strength - force).interval95().0 >= 0.0 && force.value() <= GOAL * strength.value()
+}
 
 /// The way out that says so.
 #[must_use]
@@ -369,4 +443,14 @@ pub fn more_of(group: &Group, count: u32, name: &str) -> Proposal {
         effort: Effort::AnAfternoon,
         edits: vec![Edit { path: group.count_at.clone(), op: EditOp::Set, from: number(group.count), to: number(count) }],
     }
+}
+
+/// So many times as many of the one group there is, up to whole multiples of `step`; none where there would be no room.
+#[must_use]
+pub fn times(hold: &Hold, times: f64, step: u32) -> Option<u32> {
+    let [group] = hold.groups.as_slice() else { return None };
+    let (step, most) = (step.max(1), group.count.saturating_mul(MOST_MORE));
+    let wanted = f64::from(group.count) * times;
+    let counts = (group.count.next_multiple_of(step)..=most).step_by(usize::try_from(step).ok()?);
+    counts.into_iter().find(|count| *count > group.count && f64::from(*count) >= wanted)
 }

@@ -15,7 +15,7 @@ use quantity::Estimate;
 use rig_facts::{Gap, Item, ItemKind, mounts};
 use rig_model::model::{Direction, Fixing};
 
-use crate::fastened::{self, Way};
+use crate::fastened::{self, Hold, Way};
 use crate::things::{self, NO_LIMIT};
 
 /// All that this check says of itself.
@@ -123,9 +123,14 @@ fn answer(cx: &Context, fixing: &Fixing, at: &str) -> Finding {
             std::iter::once(line).chain(hold.lines(Way::Sideways)).collect::<Vec<_>>()
         })
         .remedies(|_| {
-            let [group] = hold.groups.as_slice() else { return Vec::new() };
-            let count = fastened::enough(group, &force, Way::Sideways, 1);
-            count.map(|count| fastened::more_of(group, count, &fixing.of)).into_iter().collect()
+            let group = hold.groups.first().filter(|_| hold.groups.len() == 1);
+            let more = group.and_then(|group| {
+                let count = fastened::enough(group, &force, Way::Sideways, 1)?;
+                Some(fastened::more_of(group, count, &fixing.of))
+            });
+            let holds = |hold: &Hold| fastened::holds(&hold.strength(Way::Sideways), &force);
+            let through = || fastened::through_bolts(cx, at, &fixing.of, 2, holds);
+            more.into_iter().chain(fixing.bolts.is_empty().then(through).flatten()).collect()
         })
         .done()
 }

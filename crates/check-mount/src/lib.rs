@@ -3,6 +3,7 @@
 //! One file a check; the limits as data in `limits/`, one file a set.
 #![forbid(unsafe_code)]
 
+pub mod awning;
 pub mod fastened;
 pub mod inside;
 pub mod roof_item;
@@ -13,7 +14,7 @@ use check::{Check, LimitSource};
 /// The checks of this trade, in reading order.
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
-    vec![Box::new(inside::Inside), Box::new(roof_item::RoofItem)]
+    vec![Box::new(inside::Inside), Box::new(roof_item::RoofItem), Box::new(awning::Awning)]
 }
 
 /// The limit files of this trade.

@@ -11,7 +11,7 @@ use std::borrow::Cow;
 use check::edits::{set, to_step, up_to_step};
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words, draft::GOAL};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words};
 use physics::facts::gravity;
 use physics::{mount_facts, wind};
 use quantity::{Dimension, Estimate};
@@ -222,7 +222,11 @@ impl<'c> Subject<'c> {
                 [wind.line(), line].into_iter().chain(hold.lines(Way::Pull)).collect::<Vec<_>>()
             })
             .remedies(|_| {
-                [more(&hold, &lift, Way::Pull, self.item), slower(self.cx, &wind, &lift, &hold)].into_iter().flatten().collect()
+                let through = self.through(&lift, Way::Pull);
+                [more(&hold, &lift, Way::Pull, self.item), through, slower(self.cx, &wind, &lift, &hold)]
+                    .into_iter()
+                    .flatten()
+                    .collect()
             })
             .done()
     }
@@ -251,8 +255,18 @@ impl<'c> Subject<'c> {
                 let line = format!("{mass} kg x {g} g = {stop} N, + {drag} N of wind = {} N", number(stop.get() + drag.get(), 0));
                 [wind.line(), line].into_iter().chain(hold.lines(Way::Sideways)).collect::<Vec<_>>()
             })
-            .remedies(|_| more(&hold, &push, Way::Sideways, self.item).into_iter().collect())
+            .remedies(|_| {
+                [more(&hold, &push, Way::Sideways, self.item), self.through(&push, Way::Sideways)].into_iter().flatten().collect()
+            })
             .done()
+    }
+
+    /// Bolts through the roof, two for each foot, where none are there yet.
+    fn through(&self, force: &Estimate, way: Way) -> Option<Proposal> {
+        let count = 2 * self.item.feet.unwrap_or(2).max(2);
+        let holds = |hold: &Hold| fastened::holds(&hold.strength(way), force);
+        let none = self.item.bolts.is_empty();
+        none.then(|| fastened::through_bolts(self.cx, &self.path, &self.item.name, count, holds))?
     }
 
     /// Glue alone wants something that holds when it peels.
@@ -320,7 +334,7 @@ fn slower(cx: &Context, wind: &Wind, lift: &Estimate, hold: &Hold) -> Option<Pro
     let holds_at = |top: f64| {
         let share = (top + wind.head) / (wind.top + wind.head);
         let lift = lift.scale(share * share);
-        (&strength - &lift).interval95().0 >= 0.0 && lift.value() <= GOAL * strength.value()
+        fastened::holds(&strength, &lift)
     };
     let mut to = up_to_step(wind.top, step) - step;
     while to > wind.top / 2.0 && !holds_at(to) {
