@@ -8,7 +8,7 @@
 
 use std::borrow::Cow;
 
-use check::remedy::Proposal;
+use check::remedy::{Effort, Proposal};
 use check::working::{figure, number, percent};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words, draft::GOAL};
 use physics::facts::gravity;
@@ -16,7 +16,7 @@ use physics::wind;
 use quantity::{Dimension, Estimate};
 use rig_facts::{Gap, mounts};
 use rig_model::model::Awning as Entry;
-use rig_model::{Thing, path};
+use rig_model::{Edit, EditOp, Thing, path};
 
 use crate::fastened::{self, Hold, Way};
 use crate::things::{self, Laden};
@@ -92,9 +92,7 @@ impl<'c> Subject<'c> {
     }
 
     fn findings(&self) -> Vec<Finding> {
-        let mut findings = vec![self.out(), self.road()];
-        findings.extend(self.driving());
-        findings
+        vec![self.out(), self.road(), self.driving()]
     }
 
     fn out(&self) -> Finding {
@@ -203,13 +201,23 @@ impl<'c> Subject<'c> {
     }
 
     /// Out on the road: never.
-    fn driving(&self) -> Option<Finding> {
+    fn driving(&self) -> Finding {
         let name = self.awning.of.as_ref().unwrap_or(&self.awning.name);
         let is_out = |state: &&rig_facts::StateFacts| {
             state.items.iter().any(|item| item.out && (item.name == *name || item.name == self.awning.name))
         };
-        let state = self.cx.states(Scope::Travel).find(is_out)?;
+        let Some(state) = self.cx.states(Scope::Travel).find(is_out) else {
+            return self.begin("driving").require(Holds::Yes, "wound in in every travel state").done();
+        };
         let sentence = format!("it is out in {}, which is a travel state: never drive with it out", state.name);
-        Some(self.begin("driving").require(Holds::No, sentence).done())
+        let entry = self.cx.rig().state.iter().find(|entry| entry.name == state.name);
+        let at = entry.and_then(|entry| entry.out.iter().position(|out| out == name || *out == self.awning.name));
+        let wind_in = || {
+            let path = format!("{}.out[{}]", state.path, at? + 1);
+            let edits = vec![Edit { path, op: EditOp::Remove, from: None, to: None }];
+            let text = format!("wind {} in before driving", self.awning.name);
+            Some(Proposal { text, effort: Effort::Minutes, edits })
+        };
+        self.begin("driving").require(Holds::No, sentence).proposal(wind_in).done()
     }
 }

@@ -6,6 +6,7 @@
 pub mod awning;
 pub mod fastened;
 pub mod inside;
+pub mod lift;
 pub mod roof_item;
 pub mod things;
 
@@ -14,7 +15,7 @@ use check::{Check, LimitSource};
 /// The checks of this trade, in reading order.
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
-    vec![Box::new(inside::Inside), Box::new(roof_item::RoofItem), Box::new(awning::Awning)]
+    vec![Box::new(inside::Inside), Box::new(roof_item::RoofItem), Box::new(awning::Awning), Box::new(lift::Lift)]
 }
 
 /// The limit files of this trade.
