@@ -7,6 +7,7 @@ pub mod awning;
 pub mod fastened;
 pub mod inside;
 pub mod lift;
+pub mod removable;
 pub mod roof_item;
 pub mod things;
 
@@ -15,7 +16,13 @@ use check::{Check, LimitSource};
 /// The checks of this trade, in reading order.
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
-    vec![Box::new(inside::Inside), Box::new(roof_item::RoofItem), Box::new(awning::Awning), Box::new(lift::Lift)]
+    vec![
+        Box::new(inside::Inside),
+        Box::new(roof_item::RoofItem),
+        Box::new(awning::Awning),
+        Box::new(lift::Lift),
+        Box::new(removable::Removable),
+    ]
 }
 
 /// The limit files of this trade.
