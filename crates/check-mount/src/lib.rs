@@ -44,6 +44,13 @@ pub mod metal_contact;
 #[cfg(test)]
 mod test_rig;
 pub mod twist;
+pub mod awning;
+pub mod fastened;
+pub mod inside;
+pub mod lift;
+pub mod removable;
+pub mod roof_item;
+pub mod things;
 
 use check::{Check, LimitSource};
 
@@ -58,6 +65,11 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(level::Level),
         Box::new(clearance::Clearance),
         Box::new(metal_contact::MetalContact),
+        Box::new(inside::Inside),
+        Box::new(roof_item::RoofItem),
+        Box::new(awning::Awning),
+        Box::new(lift::Lift),
+        Box::new(removable::Removable),
     ]
 }
 

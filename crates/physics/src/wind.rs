@@ -85,6 +85,14 @@ pub fn flat_roof(zone: &str, area: f64) -> Option<f64> {
     Some(small - (small - large) * share)
 }
 
+/// Coefficient of something on a body that drives, and where it comes from: "near the front edge" and "behind a fairing"
+/// lift, "drag" pushes rearward.
+#[must_use]
+pub fn moving_body(what: &str) -> Option<(f64, &'static basis::Basis)> {
+    let (coefficient, table) = facts::number(&["wind/moving-body"], "what", what, "coefficient")?;
+    Some((coefficient, &table.basis))
+}
+
 /// Test pressure, Pa, of an awning of a wind class of EN 13561 ("0" to "3"), and the wind, m/s, up to which it may
 /// stand out.
 #[must_use]

@@ -37,7 +37,8 @@ fn case(code: &'static str, table: &'static Table, row: &'static [Cell]) -> Opti
 }
 
 /// The cases that the rig's codes bring, in the order of the data; standing still is the first.
-pub(crate) fn in_force(rig: &Rig) -> Vec<&'static Case> {
+#[must_use]
+pub fn in_force(rig: &Rig) -> Vec<&'static Case> {
     CASES.iter().filter(|case| case.code == ALWAYS || rig.codes.iter().any(|code| code == case.code)).collect()
 }
 
