@@ -55,6 +55,7 @@ impl Check for MetalContact {
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
         let rig = cx.rig();
+        let (words, spared) = (cx.table("mount/metal-words"), cx.table("mount/metal-spared"));
         let mounts = rig.mount.iter().enumerate().filter_map(|(index, mount)| {
             let metals = mount.metals.as_ref()?;
             Some(Touch {
@@ -62,6 +63,8 @@ impl Check for MetalContact {
                 name: &mount.name,
                 path: format!("mount{}", path::entry(Some(&mount.name), index + 1)),
                 metals: Some(metals),
+                words,
+                spared,
             })
         });
         let contacts = rig.contact.iter().enumerate().map(|(index, contact)| Touch {
@@ -69,6 +72,8 @@ impl Check for MetalContact {
             name: &contact.name,
             path: format!("contact{}", path::entry(Some(&contact.name), index + 1)),
             metals: contact.metals.as_ref(),
+            words,
+            spared,
         });
         let findings: Vec<Finding> =
             mounts.chain(contacts).map(|touch| touch.answer().unwrap_or_else(|gap| touch.draft().blocked(&gap))).collect();
@@ -85,6 +90,9 @@ struct Touch<'c> {
     name: &'c str,
     path: String,
     metals: Option<&'c Short<Metals>>,
+    /// What the yard calls a metal, and which may be eaten.
+    words: Option<&'c Table>,
+    spared: Option<&'c Table>,
 }
 
 impl<'c> Touch<'c> {
@@ -99,7 +107,7 @@ impl<'c> Touch<'c> {
     fn answer(&self) -> Result<Finding, Gap> {
         let cx = self.cx;
         let metals = self.metals.ok_or_else(|| Gap::at(format!("{}.metals", self.path)))?;
-        let Some(words) = cx.table("mount/metal-words") else { return Ok(self.draft().not_applicable(NO_LIMIT)) };
+        let Some(words) = self.words else { return Ok(self.draft().not_applicable(NO_LIMIT)) };
         let one = self.metal(words, metals.metal.as_deref(), metals.coating.as_deref(), "metal")?;
         let other = self.metal(words, metals.on.as_deref(), metals.on_coating.as_deref(), "on")?;
         let pair = couple(&one.listed, &other.listed).map_err(|why| Gap::because(self.key("metal"), why.to_string()))?;
@@ -117,7 +125,7 @@ impl<'c> Touch<'c> {
             let sentence = format!("{} is the nobler one, and it is painted: look for chips every year", nobler.told);
             return Ok(self.draft().require(Holds::Yes, sentence).done());
         }
-        let spared = cx.table("mount/metal-spared").into_iter().flat_map(|table| table.words("eaten", "nobler"));
+        let spared = self.spared.into_iter().flat_map(|table| table.words("eaten", "nobler"));
         if spared.into_iter().any(|(low, high)| low == eaten.listed && high == nobler.listed) {
             let sentence =
                 format!("{} goes first and saves {}, as it is meant to: look at it every year", eaten.told, nobler.told);

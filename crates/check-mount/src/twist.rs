@@ -339,51 +339,64 @@ pub fn springs_at_front(
 ) -> Option<Proposal> {
     let travel = travel_for(&gap(stands));
     let mut stiff: Vec<Stand<'_>> = stands.iter().filter(|stand| !stand.springs()).copied().collect();
-    stiff.sort_by(|a, b| b.at.first().partial_cmp(&a.at.first()).unwrap_or(std::cmp::Ordering::Equal));
-    let (mut edits, mut names) = (Vec::new(), Vec::new());
+    stiff
+        .sort_by(|a, b| b.at.first().partial_cmp(&a.at.first()).unwrap_or(std::cmp::Ordering::Equal).then(b.index.cmp(&a.index)));
+    let (mut edits, mut sprung, mut lifted) = (Vec::new(), Vec::new(), Vec::new());
     loop {
         let left = gap(&stiff);
         if !is_warped(&stiff) || (left.interval95().1 <= most && left.value() <= GOAL * most) {
             break;
         }
-        let [foremost, ..] = stiff.pop()?.at;
-        let pair: Vec<Stand<'_>> = {
-            let last = stands.iter().filter(|stand| !stand.springs());
-            last.filter(|stand| (stand.at.first().copied().unwrap_or(foremost) - foremost).abs() < step::PAIR_M)
-                .copied()
-                .collect()
-        };
-        stiff.retain(|stand| !pair.iter().any(|other| other.index == stand.index));
-        for stand in pair {
+        let [foremost, _] = stiff.last()?.at;
+        while let Some(stand) = stiff.pop_if(|stand| stand.at.first().is_some_and(|x| x - foremost < step::PAIR_M)) {
+            let mount = cx.rig().mount.get(stand.index)?;
+            let (names, more) = if mount.guide.is_some() {
+                (&mut lifted, guide_alone(&stand)?)
+            } else {
+                (&mut sprung, as_spring(mount.holds.is_some(), &stand, travel)?)
+            };
             names.push(stand.mount.name.clone());
-            edits.extend(as_spring(cx, &stand, travel)?);
+            edits.extend(more);
         }
     }
     // Two behind are wanted to hold the body.
-    if edits.is_empty() || stiff.len() < 2 {
+    if sprung.is_empty() || stiff.len() < 2 {
         return None;
     }
     let travel = to_step(cx, travel, Dimension::Length, step::SHOW_M);
+    let air =
+        if lifted.is_empty() { String::new() } else { format!("; air under {}, which then only guide", lifted.join(" and ")) };
     let text = format!(
-        "springs of {travel} travel under the bolts of {}, a guide beside each; the rest stays bolted",
-        names.join(" and ")
+        "springs of {travel} travel under the bolts of {}, a guide beside each{air}; the rest stays as it is",
+        sprung.join(" and ")
     );
     Some(Proposal { text, effort: Effort::PartsToBuy, edits })
 }
 
-/// A mount becomes a spring that holds what it held; none where it is a guide with gaps of its own.
-fn as_spring(cx: &Context, stand: &Stand<'_>, travel: f64) -> Option<Vec<Edit>> {
-    let mount = cx.rig().mount.get(stand.index).filter(|mount| mount.guide.is_none())?;
-    let path = &stand.mount.path;
-    let edit = |key: &str, to: Free| Edit { path: format!("{path}.{key}"), op: EditOp::Set, from: None, to: Some(to) };
+fn edit(stand: &Stand<'_>, key: &str, to: Free) -> Edit {
+    Edit { path: format!("{}.{key}", stand.mount.path), op: EditOp::Set, from: None, to: Some(to) }
+}
+
+/// The ways a mount holds, but for some, as the file writes them.
+fn holds_but(stand: &Stand<'_>, less: &[Direction]) -> Option<Free> {
+    let holds = stand.mount.holds.as_ref().ok()?.iter().filter(|direction| !less.contains(direction));
+    Some(Free::List(holds.map(|direction| Free::Text(direction.word().to_owned())).collect()))
+}
+
+/// A mount becomes a spring that holds what it held.
+fn as_spring(holds_told: bool, stand: &Stand<'_>, travel: f64) -> Option<Vec<Edit>> {
     let stroke = Free::Text(quantity::show_exact(travel, Dimension::Length, quantity::System::Metric));
-    let mut edits = vec![edit("kind", Free::Text(MountKind::Spring.word().to_owned()))];
-    if mount.holds.is_none() {
-        let holds = stand.mount.holds.as_ref().ok()?.iter().map(|direction| Free::Text(direction.word().to_owned()));
-        edits.push(edit("holds", Free::List(holds.collect())));
+    let mut edits = vec![edit(stand, "kind", Free::Text(MountKind::Spring.word().to_owned()))];
+    if !holds_told {
+        edits.push(edit(stand, "holds", holds_but(stand, &[])?));
     }
-    edits.push(edit("spring", Free::Table([("stroke".to_owned(), stroke)].into_iter().collect())));
+    edits.push(edit(stand, "spring", Free::Table([("stroke".to_owned(), stroke)].into_iter().collect())));
     Some(edits)
+}
+
+/// A guide that carries no more, and holds sideways as before.
+fn guide_alone(stand: &Stand<'_>) -> Option<Vec<Edit>> {
+    Some(vec![edit(stand, "holds", holds_but(stand, &[Direction::Down])?)])
 }
 
 /// Four corners become three points: a pivot in the middle of the front in place of the front pair.
