@@ -4,6 +4,10 @@
 
 mod support;
 
+mod trade {
+    pub(crate) use check_weight::{checks, limits};
+}
+
 use std::collections::BTreeSet;
 
 use check::{Card, Context, Finding, Verdict};

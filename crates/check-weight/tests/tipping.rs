@@ -3,6 +3,10 @@
 
 mod support;
 
+mod trade {
+    pub(crate) use check_weight::{checks, limits};
+}
+
 use check::{Context, Finding};
 use rig_model::{Edit, EditOp, Free};
 use support::{context, registry};

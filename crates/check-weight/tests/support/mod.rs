@@ -1,4 +1,4 @@
-//! What the tests of this trade share: reading a rig, asking a check.
+//! What the tests of a trade share: reading a rig, asking a check. Each test file names its trade in a module `trade`.
 #![allow(dead_code, reason = "each test file uses its part")]
 
 use std::path::{Path, PathBuf};
@@ -6,6 +6,8 @@ use std::sync::Arc;
 
 use check::{Check, Context, Day, Finding, LimitBook, Registry};
 use rig_model::{Syntax, read_rig};
+
+use crate::trade;
 
 /// The day all tests live in.
 pub(crate) const TODAY: Day = Day { year: 2026, month: 11, day: 25 };
@@ -17,7 +19,7 @@ pub(crate) fn folder() -> PathBuf {
 
 /// All checks of the trade.
 pub(crate) fn registry() -> Registry {
-    Registry::new(check_weight::checks(), check_weight::limits()).expect("ids are unique and well formed")
+    Registry::new(trade::checks(), trade::limits()).expect("ids are unique and well formed")
 }
 
 /// A rig's text, ready to be asked, with ways out wanted; or what is wrong with it, a line each.
@@ -25,7 +27,7 @@ pub(crate) fn read(text: &str) -> Result<Context, Vec<String>> {
     let (document, rig) = read_rig(text, Syntax::Toml).map_err(|problems| {
         problems.iter().map(|p| format!("line {}: {}: {}", p.place.line, p.subject, p.sentence)).collect::<Vec<_>>()
     })?;
-    let book = Arc::new(LimitBook::new(check_weight::limits()));
+    let book = Arc::new(LimitBook::new(trade::limits()));
     let faults = book.faults(&rig);
     if !faults.is_empty() {
         return Err(faults.into_iter().map(|(path, sentence)| format!("{path}: {sentence}")).collect());
