@@ -10,10 +10,10 @@
 //! `CHECK[CASE] STATE VERDICT [UTILISATION]`; several answers are parted by `;`. The state is `-` where a check answers
 //! once and `*` for every state. Every answer of the check must be announced, and every way out must be one.
 
-use check::{Finding, Verdict};
-use rig_model::Document;
 use crate::support::{ask, context, folder, read, registry, same, told};
 use crate::trade;
+use check::{Finding, Verdict};
+use rig_model::Document;
 
 #[derive(Clone, Debug)]
 struct Announced {
