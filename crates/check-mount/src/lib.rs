@@ -33,24 +33,39 @@ macro_rules! on_rail_moment {
     };
 }
 
+pub mod awning;
+pub mod bolt;
+pub mod bolt_joint;
+pub mod bolt_ways_out;
 pub mod clearance;
+pub mod fastened;
 pub mod frame_found;
 pub mod frame_notch;
 pub mod frame_rail;
 pub mod guide_gap;
+pub mod inside;
 pub mod level;
+pub mod lift;
 pub mod limits_told;
+pub mod loads;
+pub mod member;
+mod member_ways_out;
 pub mod metal_contact;
+pub mod packer;
+pub mod places;
+pub mod recovery;
+pub mod removable;
+pub mod restraint;
+pub mod roof_item;
+pub mod shear_plate;
 #[cfg(test)]
 mod test_rig;
-pub mod twist;
-pub mod awning;
-pub mod fastened;
-pub mod inside;
-pub mod lift;
-pub mod removable;
-pub mod roof_item;
 pub mod things;
+pub mod tipping;
+pub mod twist;
+pub mod weld;
+pub mod weld_joint;
+mod weld_ways_out;
 
 use check::{Check, LimitSource};
 
@@ -58,9 +73,14 @@ use check::{Check, LimitSource};
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
     vec![
+        Box::new(restraint::Restraint),
+        Box::new(bolt::Bolt),
+        Box::new(weld::Weld),
+        Box::new(member::Member),
+        Box::new(packer::Packer),
+        Box::new(twist::Twist),
         Box::new(frame_notch::FrameNotch),
         Box::new(frame_found::FrameFoundCheck),
-        Box::new(twist::Twist),
         Box::new(guide_gap::GuideGap),
         Box::new(level::Level),
         Box::new(clearance::Clearance),
@@ -70,6 +90,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(awning::Awning),
         Box::new(lift::Lift),
         Box::new(removable::Removable),
+        Box::new(recovery::Recovery),
     ]
 }
 

@@ -163,6 +163,45 @@ pub fn wood(text: &str) -> Result<Wood, KernelError> {
     })
 }
 
+/// What a packer is of.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Packing {
+    /// A wood; `true` where a word stands for its weakest usual class.
+    Wood(Wood, bool),
+    /// Other stuff, with the pressure it stands for years, Pa.
+    Other(f64, &'static basis::Basis),
+    /// A metal: it does not crush.
+    Metal,
+}
+
+/// What a packer is of: a wood of the tables, a word such as "oak" for the weakest usual class, "rubber", "HDPE", "steel".
+///
+/// # Errors
+/// `NotListed` for stuff that no table has.
+pub fn packing(text: &str) -> Result<Packing, KernelError> {
+    if let Ok(wood) = wood(text) {
+        return Ok(Packing::Wood(wood, false));
+    }
+    let plain = text.trim();
+    let same = |(word, _): &(&str, &str)| word.eq_ignore_ascii_case(plain);
+    if let Some((_, class)) = facts::table("timber/packer").and_then(|table| table.words("material", "class").find(same)) {
+        return Ok(Packing::Wood(wood(class)?, true));
+    }
+    if facts::table("timber/packer-metal").is_some_and(|table| table.words("material", "metal").any(|row| same(&row))) {
+        return Ok(Packing::Metal);
+    }
+    let other = facts::table("timber/packer-other").and_then(|table| {
+        let (_, strength) = table.pairs("material", "strength").find(|(word, _)| word.eq_ignore_ascii_case(plain))?;
+        Some(Packing::Other(strength, &table.basis))
+    });
+    other.ok_or_else(|| KernelError::NotListed {
+        field: "material".into(),
+        value: text.into(),
+        wanted: "a strength class such as \"C24\" or \"D40\", or \"oak\", \"beech\", \"spruce\", \"hardwood\", \"softwood\", \"plywood\", \
+                 \"rubber\", \"HDPE\", \"steel\", \"aluminium\"",
+    })
+}
+
 /// Newtons in a pound-force, exact by definition.
 const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
@@ -402,6 +441,15 @@ mod tests {
         assert_eq!((screw_rule(&c24, 0.005), screw_rule(&fir, 0.006)), (ScrewRule::Nds, ScrewRule::Nds));
         assert_eq!(screw_into("Plywood").map(|(wood, share)| (wood.name, share)), Ok(("C16", 0.5)));
         assert!(screw_into("1.5 mm steel").is_err() && screw_number("#11").is_none());
+    }
+
+    #[test]
+    fn a_packer_is_of_wood_of_other_stuff_or_of_metal() {
+        assert!(matches!(packing("Oak"), Ok(Packing::Wood(wood, true)) if wood.name == "D30"));
+        assert!(matches!(packing("white oak"), Ok(Packing::Wood(wood, false)) if wood.allowable));
+        assert!(matches!(packing("hdpe"), Ok(Packing::Other(strength, _)) if strength == 5e6));
+        assert_eq!(packing("steel"), Ok(Packing::Metal));
+        assert!(packing("cheese").is_err());
     }
 
     #[test]
