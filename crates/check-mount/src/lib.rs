@@ -4,6 +4,7 @@
 #![forbid(unsafe_code)]
 
 pub mod awning;
+pub mod body_support;
 pub mod fastened;
 pub mod inside;
 pub mod lift;
@@ -22,6 +23,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(awning::Awning),
         Box::new(lift::Lift),
         Box::new(removable::Removable),
+        Box::new(body_support::BodySupport),
     ]
 }
 
