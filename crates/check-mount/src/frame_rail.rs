@@ -109,7 +109,7 @@ pub fn stress<'c>(
     })?;
     let steel = steel(cx);
     let share = cx.limits("mount/rail-stress").into_iter();
-    let held: Vec<Held> = share.map(|held| held.times(&steel.yield_strength, Dimension::Pressure)).collect();
+    let held: Vec<Held> = share.map(|held| held.times(&steel.yield_strength, Dimension::Stress)).collect();
     let lines = || {
         let nominal: Vec<f64> = sizes.iter().map(|size| size.value()).collect();
         let (cm3, moment) = (working::figure(left(&nominal) * CM3, 2), working::figure(moment.value(), 1));

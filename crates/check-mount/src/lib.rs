@@ -34,6 +34,7 @@ macro_rules! on_rail_moment {
 }
 
 pub mod awning;
+pub mod body_support;
 pub mod bolt;
 pub mod bolt_joint;
 pub mod bolt_ways_out;
@@ -86,6 +87,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(clearance::Clearance),
         Box::new(metal_contact::MetalContact),
         Box::new(inside::Inside),
+        Box::new(body_support::BodySupport),
         Box::new(roof_item::RoofItem),
         Box::new(awning::Awning),
         Box::new(lift::Lift),

@@ -112,7 +112,7 @@ impl Bent<'_> {
 
     /// The yield strength as a bound.
     pub(crate) fn bound(&self) -> Held {
-        Held::at_most("yield strength", Estimate::exact(self.yields), Dimension::Pressure, steel_basis())
+        Held::at_most("yield strength", Estimate::exact(self.yields), Dimension::Stress, steel_basis())
     }
 
     fn nominal(&self) -> Vec<f64> {
@@ -247,7 +247,7 @@ impl<'c> One<'c, '_> {
     ) -> Vec<Finding> {
         let bumps: Vec<Held> = self.cx.limits("mount/alternating");
         let bumps: Vec<Held> =
-            bumps.into_iter().map(|held| held.times(&Estimate::exact(bent.yields), Dimension::Pressure)).collect();
+            bumps.into_iter().map(|held| held.times(&Estimate::exact(bent.yields), Dimension::Stress)).collect();
         let mut findings = Vec::new();
         for (case, standing, held) in [("strength", false, vec![bent.bound()]), ("bumps", true, bumps)] {
             if held.is_empty() {

@@ -136,7 +136,7 @@ impl<'c> One<'c> {
         };
         let pressure = pressure(&load, &length, &width)?;
         let held =
-            Held::at_most("strength across the grain", Estimate::exact(may.pressure), Dimension::Pressure, may.basis.clone());
+            Held::at_most("strength across the grain", Estimate::exact(may.pressure), Dimension::Stress, may.basis.clone());
         let draft = begin()
             .compare(&pressure, &[held])
             .sentence(format!("worst {}: {} kN{}", under.words(), number(load.value() / KILO, 1), may.words))

@@ -186,7 +186,7 @@ impl<'c> One<'c> {
             return begin(&path).blocked(&Gap::because(apart, "runs beside each other hold a turn by the distance between them"));
         };
         let held =
-            Held::at_most("strength of the throat", Estimate::exact(joint.may()), Dimension::Pressure, source("weld-partial"));
+            Held::at_most("strength of the throat", Estimate::exact(joint.may()), Dimension::Stress, source("weld-partial"));
         let draft = begin(&path).compare(&stress, &[held]);
         if let (Some(open), true) = (&joint.open, draft.verdict() != Verdict::Pass) {
             return begin(&path).blocked(&Gap::because(open.clone(), format!("more than {WORST_STEEL} stands")));

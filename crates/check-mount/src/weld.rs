@@ -132,7 +132,7 @@ fn group(cx: &Context, place: &Place, joint: &Joint, welds: &Welds, loads: &[Und
     }
     let measure = |force: [f64; 3]| joint.stress(force.map(|force| force * place.lever)).unwrap_or(f64::INFINITY);
     let strength =
-        Held::at_most("strength of the throat", Estimate::exact(joint.may()), Dimension::Pressure, source("weld-partial"));
+        Held::at_most("strength of the throat", Estimate::exact(joint.may()), Dimension::Stress, source("weld-partial"));
     let asked = [
         ("strength", worst(loads, &place.mounts, measure), vec![strength]),
         ("bumps", still(loads, &place.mounts, measure), cx.limits("mount/weld-range")),

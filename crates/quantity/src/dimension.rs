@@ -20,8 +20,10 @@ pub enum Dimension {
     Area,
     /// Volume, in m3.
     Volume,
-    /// Pressure or stress, in Pa. Whether it is gauge or absolute the field must say.
+    /// Pressure, in Pa. Whether it is gauge or absolute the field must say.
     Pressure,
+    /// Stress or strength of a material, in Pa.
+    Stress,
     /// Force, in N.
     Force,
     /// Torque, in N m.
@@ -91,12 +93,13 @@ macro_rules! row {
 
 impl Dimension {
     /// Every dimension, in the order of the enum.
-    pub const ALL: [Dimension; 22] = [
+    pub const ALL: [Dimension; 23] = [
         Dimension::Mass,
         Dimension::Length,
         Dimension::Area,
         Dimension::Volume,
         Dimension::Pressure,
+        Dimension::Stress,
         Dimension::Force,
         Dimension::Torque,
         Dimension::Voltage,
@@ -125,6 +128,7 @@ impl Dimension {
             Dimension::Area => row!("an" "area", "m2", usual "mm2", "16 mm2" or "6 AWG", 0.0 => 1e6, AREA),
             Dimension::Volume => row!("a" "volume", "m3", usual "L", "120 L" or "32 gal", 0.0 => 1e4, VOLUME),
             Dimension::Pressure => row!("a" "pressure", "Pa", usual "bar", "5.5 bar" or "80 psi", -101_325.0 => 1e10, PRESSURE),
+            Dimension::Stress => row!("a" "stress", "Pa", usual "MPa", "235 MPa" or "36 ksi", -1e12 => 1e12, PRESSURE),
             Dimension::Force => row!("a" "force", "N", usual "N", "18 kN" or "4000 lbf", -1e9 => 1e9, FORCE),
             Dimension::Torque => row!("a" "torque", "N m", usual "Nm", "85 Nm" or "63 lbf ft", -1e9 => 1e9, TORQUE),
             Dimension::Voltage => row!("a" "voltage", "V", usual "V", "24 V" or "650 mV", -1e6 => 1e6, VOLTAGE),
@@ -215,6 +219,7 @@ pub mod dim {
         Area,
         Volume,
         Pressure,
+        Stress,
         Force,
         Torque,
         Voltage,

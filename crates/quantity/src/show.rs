@@ -85,6 +85,8 @@ fn steps(d: Dimension, system: System) -> &'static [Step] {
         (Volume, System::Us) => &[(0.0, "gal")],
         (Pressure, System::Metric) => &[(0.0, "Pa"), (100.0, "mbar"), (1e4, "bar"), (2e7, "MPa")],
         (Pressure, System::Us) => &[(0.0, "inH2O"), (6894.0, "psi")],
+        (Stress, System::Metric) => &[(0.0, "MPa"), (1e10, "GPa")],
+        (Stress, System::Us) => &[(0.0, "psi"), (6.894_757e7, "ksi")],
         (Force, System::Metric) => &[(0.0, "N"), (1e3, "kN")],
         (Force, System::Us) => &[(0.0, "lbf")],
         (Torque, System::Metric) => &[(0.0, "Nm"), (1e4, "kNm")],

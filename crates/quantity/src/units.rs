@@ -150,6 +150,7 @@ pub(crate) static PRESSURE: &[Unit] = &[
     unit("Pa", &[], 1.0, EXACT),
     unit("kPa", &[], 1e3, EXACT),
     unit("MPa", &["N/mm2", "N/mm²"], 1e6, EXACT),
+    unit("GPa", &[], 1e9, EXACT),
     unit("bar", &[], 1e5, EXACT),
     unit("mbar", &["hPa"], 1e2, EXACT),
     unit("psi", &["PSI", "lbf/in2"], POUND_FORCE / (INCH * INCH), "exact, pound-force on a square inch"),

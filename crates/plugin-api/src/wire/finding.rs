@@ -269,6 +269,8 @@ pub enum Dimension {
     Volume,
     /// Pa.
     Pressure,
+    /// Pa, of a material.
+    Stress,
     /// N.
     Force,
     /// N m.
