@@ -65,7 +65,7 @@ impl Check for Bolt {
         let loads = loads.unwrap_or_default();
         for (place, mount) in of_mounts(cx) {
             if mount.bolts.is_empty() && mount.welds.is_empty() {
-                let draft = CARD.about(cx, format!("bolts of {}", place.about)).at(&*place.path);
+                let draft = CARD.about(cx, &*place.about).at(&*place.path);
                 findings.push(draft.missing(format!("{}.bolts", place.path)));
             }
             findings.extend(lines(cx, &place, &mount.bolts, &loads));
@@ -86,7 +86,7 @@ fn lines(cx: &Context, place: &Place, bolts: &Many<Short<Bolts>>, loads: &[Under
     for (index, one) in bolts.iter().enumerate() {
         let path = bolts.path_of(&format!("{}.bolts", place.path), index);
         match Joint::read(cx, place, one, path.clone()) {
-            Err(gap) => findings.push(CARD.about(cx, format!("bolts of {}", place.about)).at(path).blocked(&gap)),
+            Err(gap) => findings.push(CARD.about(cx, &*place.about).at(path).blocked(&gap)),
             Ok(joint) => {
                 findings.extend(strength(cx, place, &joint, one, loads));
                 findings.extend(torque(cx, place, &joint, one));
@@ -105,7 +105,7 @@ fn whole() -> Held {
 fn strength(cx: &Context, place: &Place, joint: &Joint, bolts: &Bolts, loads: &[Under<'_>]) -> Option<Finding> {
     let by = |force: [f64; 3]| force.map(|force| force * place.lever);
     let (under, mount) = worst(loads, &place.mounts, |force| joint.under(by(force)).share)?;
-    let begin = || CARD.about(cx, format!("bolts of {}", place.about)).at(&*joint.path);
+    let begin = || CARD.about(cx, &*place.about).at(&*joint.path);
     let worked = under.forces(cx, mount).and_then(|forces| Ok((joint.share(&forces, place.lever)?, forces)));
     let (share, forces) = match worked {
         Ok(worked) => worked,
@@ -189,7 +189,7 @@ pub(crate) fn show_working(joint: &Joint, used: &Use) -> Vec<String> {
 fn torque(cx: &Context, place: &Place, joint: &Joint, bolts: &Bolts) -> Option<Finding> {
     let path = format!("{}.torque", joint.path);
     let torque = cx.facts().mounts().told(&path).ok()?;
-    let begin = || CARD.about(cx, format!("torque of the bolts of {}", place.about)).at(&*joint.path).case("torque");
+    let begin = || CARD.about(cx, &*place.about).at(&*joint.path).case("torque");
     let begin = || begin().words("was tightened to", "may be tightened to").consequence(Consequence::Damage);
     let Some(proof) = joint.grade.proof else {
         return Some(begin().not_applicable(format!("no table here has the proof stress of {}", joint.grade.name)));
@@ -236,4 +236,17 @@ const MEGA: f64 = 1e6;
 
 fn nut_basis() -> basis::Basis {
     mount_facts::table("bolt/nut-factor").map_or_else(nobody, |table| table.basis.clone())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_taken_twice_is_said_once() {
+        let all = ["the bolts are 4.6", "the holes are near", "the holes are near"]
+            .iter()
+            .fold(String::new(), |all, one| join(all, one));
+        assert_eq!(all, "the bolts are 4.6 and the holes are near");
+    }
 }

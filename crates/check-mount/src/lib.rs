@@ -59,14 +59,14 @@ pub mod removable;
 pub mod restraint;
 pub mod roof_item;
 pub mod shear_plate;
-#[cfg(test)]
-mod test_rig;
 pub mod things;
 pub mod tipping;
 pub mod twist;
 pub mod weld;
 pub mod weld_joint;
 mod weld_ways_out;
+#[cfg(test)]
+mod test_rig;
 
 use check::{Check, LimitSource};
 

@@ -11,7 +11,6 @@ macro_rules! on_mounts {
     [$($more:literal),* $(,)?] => {
         check::card::List::Static(&[
             $($more,)*
-            "mount.at",
             "mount.in",
             "mount.kind",
             "mount.holds",
@@ -148,4 +147,29 @@ pub fn still<'u, 'c>(
     let measured = each.map(|(under, mount)| (measure(under.carried.nominal(mount)), under, mount));
     let worst = measured.reduce(|worst, other| if other.0 > worst.0 { other } else { worst })?;
     Some((worst.1, worst.2))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_case_is_said_as_a_person_would() {
+        let text = "format = \"rigproof-rig/1\"\nrig = \"x\"\ncodes = [\"us-federal\"]\n[[mount]]\nname = \"a\"\n";
+        let (_, rig) = rig_model::read_rig(text, rig_model::Syntax::Toml).expect("it reads");
+        let said: Vec<String> =
+            rig_facts::Facts::derive(std::sync::Arc::new(rig)).mounts().cases().iter().map(|case| case_words(case)).collect();
+        for wanted in [
+            "standing still",
+            "braking at 0.8 g",
+            "braking at 0.435 g",
+            "pushed rearward at 0.5 g",
+            "swerving at 0.5 g, pushed to the left",
+            "swerving at 0.25 g, pushed to the right",
+            "a bump of 3 g",
+            "rebounding at 1 g",
+        ] {
+            assert!(said.iter().any(|said| said == wanted), "{wanted}: {said:?}");
+        }
+    }
 }

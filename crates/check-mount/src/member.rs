@@ -142,7 +142,7 @@ impl<'c> One<'c, '_> {
     }
 
     fn begin(&self, what: &str, path: &str, case: &str) -> Draft<'c> {
-        CARD.about(self.cx, format!("{what} of {}", about(self.mount))).at(path).case(case)
+        CARD.about(self.cx, format!("{}, {what}", about(self.mount))).at(path).case(case)
     }
 
     /// The load up or down that is worst, or the load of standing still.
@@ -379,5 +379,26 @@ fn thickness(bracket: &Bracket) -> Option<f64> {
         Ok(profile) if profile.shape == Shape::Flat => Some(profile.sizes.height.min(profile.sizes.width)),
         Ok(profile) if profile.shape == Shape::Channel => Some(profile.sizes.flange),
         _ => quantity::parse(text.trim().strip_prefix("plate")?.trim(), Dimension::Length).ok().filter(|thick| *thick > 0.0),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_leg_that_bends_is_that_of_the_section() {
+        let thick = |section: &str| thickness(&Bracket { section: Some(section.to_owned()), ..Bracket::default() });
+        assert_eq!(thick("L 80x8"), Some(0.008));
+        assert_eq!(thick("flat 60x10"), Some(0.01));
+        assert_eq!(thick("plate 8 mm"), Some(0.008));
+        assert_eq!((thick("plate"), thick("something")), (None, None));
+        assert_eq!(thickness(&Bracket::default()), None);
+    }
+
+    #[test]
+    fn a_load_between_the_rails_bends_as_in_the_middle() {
+        assert_eq!(moment(1000.0, &[0.84, 0.2]), 200.0);
+        assert!((moment(1000.0, &[0.84, -0.1]) - 210.0).abs() < 1e-9);
     }
 }

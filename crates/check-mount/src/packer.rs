@@ -108,7 +108,7 @@ struct One<'c> {
 
 impl<'c> One<'c> {
     fn begin(&self, case: &str) -> Draft<'c> {
-        CARD.about(self.cx, format!("packer of {}", about(self.mount))).at(&*self.path).case(case)
+        CARD.about(self.cx, about(self.mount)).at(&*self.path).case(case)
     }
 
     fn told(&self, key: &str) -> Result<Estimate, Gap> {
@@ -334,3 +334,27 @@ const SOFT: f64 = 0.6;
 /// Pascals in a megapascal; parts in a hundred.
 const MEGA: f64 = 1e6;
 const PERCENT: f64 = 100.0;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: C24 outdoors 2.5 x 1.0 x 0.70 / 1.3; spruce-pine-fir wet and flush 425 psi x 0.67 = 1.963 MPa.
+    #[test]
+    fn each_wood_goes_by_the_rule_that_lists_it() {
+        let may = |name: &str, wet| {
+            let wood = timber::wood(name).expect("listed");
+            wood.strength * factor(&wood, wet, 0.1)
+        };
+        assert!((may("C24", true) - 1.346_2e6).abs() < 100.0);
+        assert!((may("C24", false) - 1.730_8e6).abs() < 100.0);
+        assert!((may("Spruce-pine-fir", true) - 1.963e6).abs() < 1000.0);
+    }
+
+    #[test]
+    fn a_block_without_size_has_no_pressure_and_a_lifting_mount_presses_nothing() {
+        let exact = Estimate::exact;
+        assert!(pressure(&exact(1000.0), &exact(0.0), &exact(0.1)).is_none());
+        assert_eq!(pressure(&exact(-1000.0), &exact(0.1), &exact(0.1)).map(|pressure| pressure.value()), Some(0.0));
+    }
+}

@@ -30,9 +30,10 @@ pub static CARD: Card = Card {
     words: Words::new("uses", "may use"),
     consequence: Consequence::Injury,
     scope: Scope::Once,
-    needs: List::Static(&["recovery.pull", "axle.bare_load"]),
+    needs: List::Static(&["recovery.pull"]),
     uses: List::Static(&[
         "recovery",
+        "axle.bare_load",
         "axle.x",
         "axle.group",
         "axle.spring_rate",

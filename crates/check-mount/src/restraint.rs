@@ -23,6 +23,7 @@ use crate::loads::{case_words, cases, on_mounts, travel};
 use crate::places::of_mounts;
 use crate::shear_plate;
 use crate::tipping::{self, Tip};
+use crate::weld_joint;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -66,7 +67,8 @@ impl Check for Restraint {
         if travel(cx).next().is_none() {
             return vec![begin(cx, "the body").missing("state")];
         }
-        let mut findings: Vec<Finding> = Direction::ALL.iter().map(|direction| held(cx, *direction)).collect();
+        let strengths = strengths(cx);
+        let mut findings: Vec<Finding> = Direction::ALL.iter().map(|direction| held(cx, *direction, &strengths)).collect();
         findings.extend(Turn::ALL.iter().map(|turn| turns(cx, *turn, motions)));
         findings
     }
@@ -104,7 +106,7 @@ fn push(case: &Case, direction: Direction) -> f64 {
 }
 
 /// One direction: whether anything holds, whether it lets go, how strong it is.
-fn held(cx: &Context, direction: Direction) -> Finding {
+fn held(cx: &Context, direction: Direction, strengths: &[Strong]) -> Finding {
     let draft = || begin(cx, format!("the body against {}", moving(direction))).case(direction.word());
     let hardest = match hardest(cx, direction) {
         Ok(hardest) => hardest,
@@ -123,7 +125,7 @@ fn held(cx: &Context, direction: Direction) -> Finding {
     let Some(hardest) = hardest else {
         return draft().require(Holds::Yes, format!("held by {}; no case pushes that way", mounts(holding))).done();
     };
-    let (strength, open) = strength(cx, direction);
+    let (strength, open) = strength(strengths, direction);
     let bound = Held::at_most("bolts and welds", strength, Dimension::Force, source("bolt-tension"));
     let compared = draft().compare(&hardest.force, &[bound]);
     if let (true, Some(gap)) = (compared.verdict() != Verdict::Pass, open) {
@@ -217,57 +219,68 @@ fn lets_go(cx: &Context, draft: Draft<'_>, tip: &Tip<'_>) -> Finding {
     }
 }
 
-/// What the mounts that hold a way hold together, N; and what to ask where that is not enough.
-fn strength(cx: &Context, direction: Direction) -> (Estimate, Option<Gap>) {
-    let axis = match direction {
-        Direction::Forward | Direction::Rearward => 0,
-        Direction::Left | Direction::Right => 1,
-        Direction::Up | Direction::Down => 2,
-    };
-    let (mut sum, mut open) = (0.0, None);
-    for (place, mount) in of_mounts(cx) {
-        let holds =
-            place.mounts.iter().filter_map(|at| cx.facts().mounts().list().get(*at)).any(|mount| mount.does_hold(direction));
-        if !holds {
-            continue;
-        }
-        let mut weakest = f64::INFINITY;
+/// What one mount holds.
+struct Strong {
+    holds: Vec<Direction>,
+    /// Along x, y, z, N; none where neither bolts nor welds are told.
+    along: Option<[f64; 3]>,
+    /// What to ask where it is not enough.
+    open: Option<Gap>,
+}
+
+/// What each mount holds by its weakest line of bolts or welds.
+fn strengths(cx: &Context) -> Vec<Strong> {
+    let straps = cx.facts().mounts().list().iter().filter(|mount| mount.kind == Some(MountKind::Strap));
+    let straps = straps.map(|mount| Strong {
+        holds: mount.holds.clone().unwrap_or_default(),
+        along: Some([0.0; 3]),
+        open: Some(Gap::because("strap", "what a strap holds is told in a [[strap]] table, and asked by mount/strap")),
+    });
+    let mounts = of_mounts(cx).map(|(place, mount)| {
+        let facts = place.mounts.first().and_then(|at| cx.facts().mounts().list().get(*at));
+        let holds = facts.and_then(|mount| mount.holds.clone().ok()).unwrap_or_default();
+        let (mut weakest, mut open) = ([f64::INFINITY; 3], None);
+        let mut less = |along: [f64; 3]| weakest.iter_mut().zip(along).for_each(|(weakest, along)| *weakest = weakest.min(along));
         for (index, bolts) in mount.bolts.iter().enumerate() {
             match Joint::read(cx, &place, bolts, mount.bolts.path_of(&format!("{}.bolts", place.path), index)) {
                 Ok(joint) => {
-                    weakest = weakest.min(joint.strength().get(axis).copied().unwrap_or_default());
-                    let first = || {
-                        joint
-                            .assumed
-                            .first()
-                            .map(|one| Gap::because(&*one.path, format!("if {}, the bolts do not hold it", one.words)))
-                    };
+                    less(joint.strength());
+                    let why = |words: &str| format!("if {words}, the bolts do not hold it");
+                    let first = || joint.assumed.first().map(|one| Gap::because(&*one.path, why(&one.words)));
                     open = open.or_else(first);
                 }
                 Err(gap) => {
-                    weakest = 0.0;
+                    less([0.0; 3]);
                     open = open.or(Some(gap));
                 }
             }
         }
         for (index, welds) in mount.welds.iter().enumerate() {
-            match crate::weld_joint::Joint::read(cx, &place, welds, mount.welds.path_of(&format!("{}.welds", place.path), index))
-            {
-                Ok(joint) => weakest = weakest.min(joint.strength()),
+            match weld_joint::Joint::read(cx, &place, welds, mount.welds.path_of(&format!("{}.welds", place.path), index)) {
+                Ok(joint) => less([joint.strength(); 3]),
                 Err(gap) => {
-                    weakest = 0.0;
+                    less([0.0; 3]);
                     open = open.or(Some(gap));
                 }
             }
         }
-        if weakest.is_finite() {
-            sum += weakest;
-        } else {
-            open = open
-                .or_else(|| Some(Gap::because(format!("{}.bolts", place.path), "what it holds depends on its bolts or welds")));
-        }
-    }
-    (Estimate::exact(sum), open)
+        let along = weakest.iter().all(|along| along.is_finite()).then_some(weakest);
+        let untold = || Gap::because(format!("{}.bolts", place.path), "what it holds depends on its bolts or welds");
+        Strong { holds, open: open.or_else(|| along.is_none().then(untold)), along }
+    });
+    mounts.chain(straps).collect()
+}
+
+/// What the mounts that hold a way hold together, N; and what to ask where that is not enough.
+fn strength(strengths: &[Strong], direction: Direction) -> (Estimate, Option<Gap>) {
+    let axis = match direction {
+        Direction::Forward | Direction::Rearward => 0,
+        Direction::Left | Direction::Right => 1,
+        Direction::Up | Direction::Down => 2,
+    };
+    let holding = || strengths.iter().filter(|strong| strong.holds.contains(&direction));
+    let along = holding().filter_map(|strong| strong.along?.get(axis).copied());
+    (Estimate::exact(along.sum()), holding().find_map(|strong| strong.open.clone()))
 }
 
 /// A way to turn.

@@ -91,7 +91,7 @@ impl Check for Weld {
 }
 
 fn begin<'c>(cx: &'c Context, place: &Place, path: &str) -> Draft<'c> {
-    CARD.about(cx, format!("welds of {}", place.about)).at(path)
+    CARD.about(cx, &*place.about).at(path)
 }
 
 /// Whether a rail may be welded there; said of what is told to stand on a rail.
@@ -162,10 +162,14 @@ fn answer(
         Err(gap) => return begin().blocked(&gap),
     };
     let Some(stress) = joint.stress_of(&forces, place.lever) else {
+        const SHORT: &str = "no run is long enough to count: 30 mm, and six throats, at least";
+        const LINE: &str =
+            "all runs lie on one line and the load turns the part about it: a fillet does not hold that; add a run beside";
+        const APART: &str = "runs beside each other hold a turn by the distance between them";
         return match joint.open_apart() {
-            Some(apart) => begin().blocked(&Gap::because(apart, "runs beside each other hold a turn by the distance between them")),
-            None if joint.area() <= 0.0 => begin().require(Holds::No, "no run is long enough to count: 30 mm, and six throats, at least").done(),
-            None => begin().require(Holds::No, "all runs lie on one line and the load turns the part about it: a fillet does not hold that; add a run beside").done(),
+            _ if joint.area() <= 0.0 => begin().require(Holds::No, SHORT).done(),
+            Some(apart) => begin().blocked(&Gap::because(apart, APART)),
+            None => begin().require(Holds::No, LINE).done(),
         };
     };
     let draft = begin().compare(&stress, held);

@@ -36,6 +36,8 @@ pub struct Joint {
     /// Its rows of runs.
     pub rows: Vec<Row>,
     arm: Estimate,
+    /// Of the nominal sizes; none where nothing of it is long enough to count.
+    nominal: Option<Group>,
 }
 
 /// Alike runs side by side, or one by its ends.
@@ -108,7 +110,11 @@ impl Joint {
         }
         let arm = arm(cx, place, &format!("{path}.arm"))?.unwrap_or(Estimate::exact(0.0));
         let open = steel.is_none().then_some(steel_path);
-        Ok(Self { size, by_leg, ultimate, factor, quality: (share, quality), open, on: welds.on, rows, arm, path })
+        let nominal = None;
+        let on = welds.on;
+        let mut joint = Self { size, by_leg, ultimate, factor, quality: (share, quality), open, on, rows, arm, path, nominal };
+        joint.nominal = joint.group(joint.throat_of(joint.size.value()), &joint.sizes());
+        Ok(joint)
     }
 
     /// The throat, m, of a size of this weld.
@@ -136,7 +142,7 @@ impl Joint {
         if throat < mount_facts::weld().throat_least {
             return 0.0;
         }
-        self.group(throat, &self.sizes()).map_or(0.0, |group| group.area * self.may())
+        self.area() * self.may()
     }
 
     /// What is told of the runs, m, in the order of the rows.
@@ -184,11 +190,11 @@ impl Joint {
     /// Largest stress on the throat, Pa, nominal; none where the group does not hold that.
     #[must_use]
     pub fn stress(&self, force: [f64; 3]) -> Option<f64> {
-        self.stress_at(force, self.size.value(), self.arm.value(), &self.sizes())
+        self.worst(self.nominal.as_ref()?, force, self.arm.value())
     }
 
-    fn stress_at(&self, [x, y, z]: [f64; 3], size: f64, arm: f64, sizes: &[f64]) -> Option<f64> {
-        let group = self.group(self.throat_of(size), sizes)?;
+    /// Largest stress of a group, Pa.
+    fn worst(&self, group: &Group, [x, y, z]: [f64; 3], arm: f64) -> Option<f64> {
         let force = if self.on == Some(On::Flange) { [x, y, z] } else { [x, z, y] };
         let [u, v] = group.centroid;
         let stresses = group.stresses(force, [u, v, arm])?;
@@ -202,7 +208,8 @@ impl Joint {
         inputs.extend(self.told());
         Estimate::propagate(&inputs, |v| {
             let Some(([x, y, z, size, arm], sizes)) = v.split_first_chunk::<5>() else { return Err(()) };
-            self.stress_at([x * lever, y * lever, z * lever], *size, *arm, sizes).ok_or(())
+            let group = self.group(self.throat_of(*size), sizes).ok_or(())?;
+            self.worst(&group, [x * lever, y * lever, z * lever], *arm).ok_or(())
         })
         .ok()
     }
@@ -210,7 +217,7 @@ impl Joint {
     /// Nominal throat area of what counts, m2.
     #[must_use]
     pub fn area(&self) -> f64 {
-        self.group(self.throat_of(self.size.value()), &self.sizes()).map_or(0.0, |group| group.area)
+        self.nominal.as_ref().map_or(0.0, |group| group.area)
     }
 
     /// How far the load stands off its plane, nominal, m.
@@ -228,6 +235,19 @@ impl Joint {
         })
     }
 
+    /// The same with its runs so many times as far apart.
+    #[must_use]
+    pub fn spread(&self, wider: f64) -> Self {
+        let mut other = self.clone();
+        for row in &mut other.rows {
+            if let Row::Lengths { apart: Some(apart), .. } = row {
+                *apart = apart.scale(wider);
+            }
+        }
+        other.nominal = other.group(other.throat_of(other.size.value()), &other.sizes());
+        other
+    }
+
     /// The same with every length told by itself multiplied, and with another size.
     #[must_use]
     pub fn with(&self, longer: f64, size: Option<&Estimate>) -> Self {
@@ -240,6 +260,7 @@ impl Joint {
         if let Some(size) = size {
             other.size = size.clone();
         }
+        other.nominal = other.group(other.throat_of(other.size.value()), &other.sizes());
         other
     }
 }

@@ -41,6 +41,7 @@ pub(crate) fn of(
     let enough = |other: &Joint| is_enough(other.stress_of(forces, place.lever).as_ref(), may);
     [
         longer(cx, place, joint, welds, &enough),
+        wider(cx, place, joint, welds, &enough),
         thicker(cx, place, joint, welds, &enough),
         proved(place, joint, forces, may, bumps),
     ]
@@ -69,6 +70,23 @@ fn longer(cx: &Context, place: &Place, joint: &Joint, welds: &Welds, enough: &dy
         }
     }
     Some(Proposal { text: format!("runs of sound weld of {words} on {}", place.about), effort: Effort::CuttingAndWelding, edits })
+}
+
+/// The runs of one row farther apart, where the load stands off them.
+fn wider(cx: &Context, place: &Place, joint: &Joint, welds: &Welds, enough: &dyn Fn(&Joint) -> bool) -> Option<Proposal> {
+    let [Row::Lengths { apart: Some(apart), apart_path, .. }] = joint.rows.as_slice() else { return None };
+    let now = apart.value();
+    if now <= 0.0 {
+        return None;
+    }
+    let places = (1..=TRIES).map(|steps| up_to_step(now + LENGTH_STEP_M * steps as f64, LENGTH_STEP_M));
+    let to = places.take_while(|to| *to <= LONGER * now).find(|to| enough(&joint.spread(to / now)))?;
+    let stated = welds.runs.first().and_then(|run| run.apart.as_ref());
+    Some(Proposal {
+        text: format!("runs {} mm apart instead of {} mm on {}", (to / MILLI).round(), (now / MILLI).round(), place.about),
+        effort: Effort::CuttingAndWelding,
+        edits: vec![restate(cx, apart_path, stated, to)],
+    })
 }
 
 fn sized(cx: &Context, place: &Place, joint: &Joint, welds: &Welds, to: f64) -> Proposal {
