@@ -30,14 +30,13 @@ pub static CARD: Card = Card {
     consequence: Consequence::Damage,
     scope: Scope::Once,
     needs: List::Static(&[
-        "mount",
         "mount.at",
         "mount.bracket.section",
         "mount.bracket.length",
         "mount.bracket.arm",
         "cross_member.section",
     ]),
-    uses: on_mounts!["mount.member", "cross_member", "chassis.frame.spacing"],
+    uses: on_mounts!["mount.bracket", "mount.member", "cross_member", "chassis.frame.spacing"],
     limits: List::Static(&["mount/alternating", "mount/deflection"]),
     formula: List::Static(&[
         "bracket: stress = F x arm x 6 / (length x thickness^2), in the leg beside the bend",

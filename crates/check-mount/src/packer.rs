@@ -32,7 +32,6 @@ pub static CARD: Card = Card {
     consequence: Consequence::Damage,
     scope: Scope::Once,
     needs: List::Static(&[
-        "mount",
         "mount.at",
         "mount.packer.material",
         "mount.packer.length",

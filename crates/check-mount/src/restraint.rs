@@ -32,7 +32,7 @@ pub static CARD: Card = Card {
     words: Words::new("is pushed by", "is held by"),
     consequence: Consequence::Injury,
     scope: Scope::Once,
-    needs: List::Static(&["mount", "mount.at", "mount.bolts"]),
+    needs: List::Static(&["mount.at", "mount.bolts"]),
     uses: on_mounts!["mount.welds", "mount.bracket"],
     limits: List::Static(&[]),
     formula: List::Static(&[

@@ -29,7 +29,7 @@ pub static CARD: Card = Card {
     words: Words::new("is stressed to", "may be stressed to"),
     consequence: Consequence::Injury,
     scope: Scope::Once,
-    needs: List::Static(&["mount", "mount.at", "mount.welds.runs"]),
+    needs: List::Static(&["mount.at", "mount.welds.runs"]),
     uses: on_mounts![
         "mount.bracket",
         "mount.welds",
