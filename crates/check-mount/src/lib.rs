@@ -10,6 +10,7 @@ pub mod inside;
 pub mod lift;
 pub mod removable;
 pub mod roof_item;
+pub mod strap;
 pub mod things;
 
 use check::{Check, LimitSource};
@@ -24,6 +25,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(lift::Lift),
         Box::new(removable::Removable),
         Box::new(body_support::BodySupport),
+        Box::new(strap::Strap),
     ]
 }
 
