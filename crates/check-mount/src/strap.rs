@@ -27,8 +27,8 @@ pub static CARD: Card = Card {
     words: Words::new("slides with", "is held with"),
     consequence: Consequence::Injury,
     scope: Scope::Once,
-    needs: List::Static(&["strap", "strap.capacity"]),
-    uses: List::Static(&["mount.name", "body", "mass", "tank", "seat", "person", "state", "roof_item", "awning"]),
+    needs: List::Static(&["strap.capacity"]),
+    uses: List::Static(&["strap", "mount.name", "body", "mass", "tank", "seat", "person", "state", "roof_item", "awning"]),
     limits: List::Static(&["mount/strap-aggregate"]),
     formula: List::Static(&[
         "slides with mass x g x (acceleration - friction); a direct strap counts on three quarters of the friction",
