@@ -112,7 +112,7 @@ impl<'c> Subject<'c> {
         let pull = &(&lift * &reach).scale(1.0 / 2.0) / &height;
         let draft = match hold.judge(|| self.begin("out"), &pull, Way::Pull) {
             Ok(draft) => draft,
-            Err(finding) => return finding,
+            Err(finding) => return *finding,
         };
         let speed = quantity::show(speed, Dimension::Speed, check::edits::system(self.cx), None);
         let sentence = hold.remark(&draft, format!("class {class}: in above {speed} of wind"));
@@ -165,7 +165,7 @@ impl<'c> Subject<'c> {
         let share = share_of(&hold);
         let draft = match hold.judge_share(|| self.begin("road"), &share) {
             Ok(draft) => draft,
-            Err(finding) => return finding,
+            Err(finding) => return *finding,
         };
         let sentence = hold.remark(&draft, format!("a bump of {g} g, in {}", laden.state.name));
         draft

@@ -41,7 +41,8 @@ pub fn taken_basis() -> &'static Basis {
 }
 
 /// Basis of a constant of the mount kernels.
-fn source(id: &str) -> &'static Basis {
+#[must_use]
+pub fn source(id: &str) -> &'static Basis {
     mount_facts::mount_sources().get(id).map_or_else(taken_basis, |constant| &constant.basis)
 }
 
@@ -117,10 +118,10 @@ impl Hold {
     ///
     /// # Errors
     /// The finding that asks for what is open.
-    pub fn judge<'c>(&self, begin: impl Fn() -> Draft<'c>, force: &Estimate, way: Way) -> Result<Draft<'c>, Finding> {
+    pub fn judge<'c>(&self, begin: impl Fn() -> Draft<'c>, force: &Estimate, way: Way) -> Result<Draft<'c>, Box<Finding>> {
         let draft = begin().compare(force, &[self.bound(way)]);
         match &self.open {
-            Some(gap) if draft.verdict() != Verdict::Pass => Err(begin().blocked(gap)),
+            Some(gap) if draft.verdict() != Verdict::Pass => Err(Box::new(begin().blocked(gap))),
             _ => Ok(draft),
         }
     }
@@ -129,11 +130,11 @@ impl Hold {
     ///
     /// # Errors
     /// The finding that asks for what is open.
-    pub fn judge_share<'c>(&self, begin: impl Fn() -> Draft<'c>, share: &Estimate) -> Result<Draft<'c>, Finding> {
+    pub fn judge_share<'c>(&self, begin: impl Fn() -> Draft<'c>, share: &Estimate) -> Result<Draft<'c>, Box<Finding>> {
         let all = Held::at_most("what its fixings hold", Estimate::exact(1.0), Dimension::Ratio, self.basis.clone());
         let draft = begin().compare(share, &[all]);
         match &self.open {
-            Some(gap) if draft.verdict() != Verdict::Pass => Err(begin().blocked(gap)),
+            Some(gap) if draft.verdict() != Verdict::Pass => Err(Box::new(begin().blocked(gap))),
             _ => Ok(draft),
         }
     }

@@ -112,7 +112,7 @@ fn answer(cx: &Context, fixing: &Fixing, at: &str) -> Finding {
     let force = laden.mass.scale(push.g * gravity());
     let draft = match hold.judge(begin, &force, Way::Sideways) {
         Ok(draft) => draft,
-        Err(finding) => return finding,
+        Err(finding) => return *finding,
     };
     let sentence = hold.remark(&draft, format!("{} at {} g, in {}", push.words, push.g, laden.state.name));
     draft

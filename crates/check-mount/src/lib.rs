@@ -59,14 +59,15 @@ pub mod removable;
 pub mod restraint;
 pub mod roof_item;
 pub mod shear_plate;
+pub mod strap;
+#[cfg(test)]
+mod test_rig;
 pub mod things;
 pub mod tipping;
 pub mod twist;
 pub mod weld;
 pub mod weld_joint;
 mod weld_ways_out;
-#[cfg(test)]
-mod test_rig;
 
 use check::{Check, LimitSource};
 
@@ -79,6 +80,7 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(weld::Weld),
         Box::new(member::Member),
         Box::new(packer::Packer),
+        Box::new(strap::Strap),
         Box::new(twist::Twist),
         Box::new(frame_notch::FrameNotch),
         Box::new(frame_found::FrameFoundCheck),

@@ -207,7 +207,7 @@ impl<'c> Subject<'c> {
         let lift = area.scale(wind.pressure() * coefficient);
         let draft = match hold.judge(|| self.begin("lift"), &lift, Way::Pull) {
             Ok(draft) => draft,
-            Err(finding) => return finding,
+            Err(finding) => return *finding,
         };
         let sentence = hold.remark(&draft, wind.words(self.cx));
         draft
@@ -243,7 +243,7 @@ impl<'c> Subject<'c> {
         let (push, g, name) = worst_push(self.cx, &laden.mass, &drag);
         let draft = match hold.judge(|| self.begin("along"), &push, Way::Sideways) {
             Ok(draft) => draft,
-            Err(finding) => return finding,
+            Err(finding) => return *finding,
         };
         let sentence = hold.remark(&draft, format!("{name}, in {}", laden.state.name));
         draft

@@ -2,7 +2,7 @@
 
 use check::{Context, Scope};
 use quantity::Estimate;
-use rig_facts::{Gap, Item, StateFacts};
+use rig_facts::{Gap, Item, ItemKind, StateFacts};
 
 /// What is said where no chosen set limits a number.
 pub const NO_LIMIT: &str = "no chosen set limits this";
@@ -36,7 +36,8 @@ pub fn heaviest<'c>(cx: &'c Context, path: &str) -> Result<Option<Laden<'c>>, Ga
     Ok(most)
 }
 
-/// The entries of the ledger that belong to the thing at that path: itself, and what is in it.
+/// The entries of the ledger that belong to the thing at that path: itself, and what is in it. Who sits on it is held by a
+/// belt.
 fn of<'c>(state: &'c StateFacts, path: &str) -> impl Iterator<Item = &'c Item> {
-    state.items.iter().map(AsRef::as_ref).filter(move |item| item.path == path)
+    state.items.iter().map(AsRef::as_ref).filter(move |item| item.path == path && item.kind != ItemKind::Person)
 }
