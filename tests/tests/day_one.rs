@@ -138,6 +138,10 @@ fn better_readings(text: &str) -> Vec<(String, Vec<(String, String)>)> {
     let mut all = Vec::new();
     for input in &audit(text).inputs {
         let Some((path, value, dimension)) = given.iter().find(|(path, ..)| *path == input.path) else { continue };
+        // What stands in one line with others, such as "7 mm S355", has no place of its own.
+        if !context.document().has(path) {
+            continue;
+        }
         let Some(way) = rig_facts::ask::ask_as(path, *dimension) else { continue };
         let (Some(spread), Some(how)) = (way.spread(*value), way.how) else { continue };
         if spread < (input.high.0 - input.low.0) / 2.0 {

@@ -125,7 +125,7 @@ impl<'c> Subject<'c> {
                 let lines = [
                     format!("{pressure} Pa x {width} m x {reach} m = {lift} N"),
                     format!(
-                        "{lift} N x {reach} m / 2 = {moment} Nm; / {height} m = {} N",
+                        "{lift} N x {reach} m / 2 = {moment} Nm; {moment} Nm / {height} m = {} N",
                         number(moment.get() / height.get(), 0)
                     ),
                 ];
@@ -178,7 +178,7 @@ impl<'c> Subject<'c> {
                 let [side, out] = [Way::Sideways, Way::Pull].map(|way| figure(hold.strength(way).value(), 0));
                 let share = percent(force.get() / side.get() + pull.get() / out.get());
                 let lines = [
-                    format!("{mass} kg x {g} g = {force} N; x {arm} m / {height} m = {pull} N"),
+                    format!("{mass} kg x {g} x {} m/s2 = {force} N; {force} N x {arm} m / {height} m = {pull} N", gravity()),
                     format!("{force} N / {side} N + {pull} N / {out} N = {share}"),
                 ];
                 lines.into_iter().chain(hold.lines(Way::Pull)).collect::<Vec<_>>()

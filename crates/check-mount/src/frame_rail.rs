@@ -114,7 +114,7 @@ pub fn stress<'c>(
         let nominal: Vec<f64> = sizes.iter().map(|size| size.value()).collect();
         let (cm3, moment) = (working::figure(left(&nominal) * CM3, 2), working::figure(moment.value(), 1));
         let mut lines = vec![
-            format!("{moment} N m in one rail at x = {}, {}", working::m(x.value()), state.name),
+            format!("in one rail {} behind the front axle, {}: {moment} N m", working::m(x.value()), state.name),
             format!("{moment} N m / {cm3} cm3 = {} MPa", working::number(moment.get() / cm3.get(), 1)),
         ];
         let yields = working::figure(steel.yield_strength.value() * MPA, 1);

@@ -182,7 +182,8 @@ impl Places<'_> {
         let give = working::figure(mass.get() * a.get() * gravity() / k.get(), 3);
         let factor = impact_factor(gap, give.get());
         Some(format!(
-            "d = {mass} kg x {a} g / {k} N/mm = {give} mm; blow = 1 + sqrt(1 + 2 x {gap} / {give}) = {} times the steady force",
+            "d = {mass} kg x {a} x {} m/s2 / {k} N/mm = {give} mm; blow: 1 + root(1 + 2 x {gap} / {give}) = {} times the steady force",
+            gravity(),
             working::number(factor, 1)
         ))
     }

@@ -13,7 +13,8 @@ use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scop
 use physics::facts::gravity;
 use quantity::Estimate;
 use rig_facts::{Gap, Item, ItemKind, mounts};
-use rig_model::model::{Direction, Fixing};
+use rig_model::model::{Direction, Fixing, PlacedIn};
+use rig_model::path;
 
 use crate::fastened::{self, Hold, Way};
 use crate::things::{self, NO_LIMIT};
@@ -59,8 +60,24 @@ impl Check for Inside {
             .map(|(index, fixing)| answer(cx, fixing, &format!("fixing[{}]", index + 1)))
             .collect();
         findings.push(others(cx));
+        findings.extend(seats(cx));
         findings
     }
+}
+
+/// People who ride in the body: nothing here says whether their seats and belts hold.
+fn seats(cx: &Context) -> Option<Finding> {
+    let seats = cx.rig().seat.iter().enumerate().filter(|(_, seat)| seat.in_ == Some(PlacedIn::Body));
+    let (first, names): (Vec<String>, Vec<&str>) =
+        seats.map(|(index, seat)| (format!("seat{}", path::entry(Some(&seat.name), index + 1)), seat.name.as_str())).unzip();
+    let sentence = format!(
+        "seats and belts are not covered here: {} wants a tested seat, belts and anchors, and somebody licensed to sign for them; \
+         until then nobody rides there",
+        names.join(", ")
+    );
+    let subject = first.into_iter().next()?;
+    let begin = CARD.about(cx, "seats and belts in the body").at(subject.clone()).case("seats");
+    Some(begin.require(Holds::Unknown(subject), sentence).done())
 }
 
 /// A push that nothing solid bears.
@@ -119,7 +136,8 @@ fn answer(cx: &Context, fixing: &Fixing, at: &str) -> Finding {
         .sentence(sentence)
         .working(|| {
             let mass = figure(laden.mass.value(), 1);
-            let line = format!("{mass} kg x {} g = {} N", push.g, number(mass.get() * push.g * gravity(), 0));
+            let force = number(mass.get() * push.g * gravity(), 0);
+            let line = format!("{mass} kg x {} x {} m/s2 = {force} N", push.g, gravity());
             std::iter::once(line).chain(hold.lines(Way::Sideways)).collect::<Vec<_>>()
         })
         .remedies(|_| {
@@ -154,14 +172,26 @@ fn others(cx: &Context) -> Finding {
     });
     let Some(least) = least.min_by(f64::total_cmp) else { return begin().not_applicable(NO_LIMIT) };
     let mut loose: Vec<(f64, &str)> = Vec::new();
+    let (mut any, mut unknown) = (false, None);
     for state in cx.states(Scope::Travel) {
         for item in state.items.iter().map(AsRef::as_ref).filter(|item| is_inside(cx, item)) {
+            any = true;
+            unknown = unknown.or(item.mass.as_ref().err());
             let mass = item.mass.as_ref().map_or(0.0, Estimate::value);
             let told = cx.rig().fixing.iter().any(|fixing| fixing.of == item.name);
             if mass > least && !told && !loose.iter().any(|(_, name)| *name == item.name) {
                 loose.push((mass, &item.name));
             }
         }
+    }
+    if !any {
+        return begin().not_applicable("nothing is told to be in the body");
+    }
+    if loose.is_empty() && unknown.is_none() && cx.rig().fixing.is_empty() {
+        return begin().not_applicable("nothing heavy is told to be in the body");
+    }
+    if let (true, Some(gap)) = (loose.is_empty(), unknown) {
+        return begin().blocked(gap);
     }
     if loose.is_empty() {
         let sentence = format!(

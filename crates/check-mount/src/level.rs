@@ -184,10 +184,11 @@ impl Lies<'_> {
             .sentence(self.sentence(axis, lies.value()))
             .working(|| {
                 let (rise, apart) = (working::figure(rise.value() * MILLI, 1), working::figure(apart.value() * MILLI, 0));
-                let lies = working::figure(-real::atan(rise.get() / apart.get()).to_degrees(), 2);
+                let rise = working::figure(-rise.get(), 1);
+                let lies = working::figure(real::atan(rise.get() / apart.get()).to_degrees(), 2);
                 let wanted = working::figure(wanted.to_degrees(), 2);
                 let off = working::number((lies.get() - wanted.get()).abs(), 2);
-                [format!("-atan({rise} / {apart}) = {lies} deg; {wanted} deg is wanted: off by {off} deg")]
+                [format!("atan({rise} mm / {apart} mm) = {lies} deg; {wanted} deg is wanted, off by {off} deg")]
             })
             .remedies(|_| self.pack().into_iter().collect())
             .done()

@@ -156,7 +156,7 @@ fn rating(cx: &Context, lifting: &Lifting, body: &Body<'_>) -> Finding {
             let there = figure(lift_rating(rated.get(), centre.get(), far.get(), a.get()), 1);
             let lines = [
                 format!("{rated} kg x ({centre} + {a} m) / ({far} + {a} m) = {there} kg, never more than the plate"),
-                format!("x {} = {}", percent(reserve), kg(there.get() * reserve)),
+                format!("{there} kg x {} = {}", percent(reserve), kg(there.get() * reserve)),
             ];
             lines.to_vec()
         })
@@ -218,7 +218,7 @@ fn insertion(cx: &Context) -> Finding {
         .compare(&under, &held)
         .working(|| {
             let [forks, width] = [&forks, &width].map(|side| figure(side.value(), 3));
-            [format!("{forks} m of {width} m = {}", percent(forks.get() / width.get()))]
+            [format!("{forks} m / {width} m = {}", percent(forks.get() / width.get()))]
         })
         .remedies(|goal| {
             let to = up_to_step(forks.value() + goal.change() * width.value(), FORK_STEP_M);

@@ -32,14 +32,13 @@ pub static CARD: Card = Card {
     consequence: Consequence::Damage,
     scope: Scope::Once,
     needs: List::Static(&[
-        "mount.at",
         "mount.packer.material",
         "mount.packer.length",
         "mount.packer.width",
         "mount.packer.height",
         "mount.packer.retained_by",
     ]),
-    uses: on_mounts!["mount.packer"],
+    uses: on_mounts!["mount.at", "mount.packer"],
     limits: List::Static(&["mount/packer-stack"]),
     formula: List::Static(&[
         "pressure = load down / (length x width)",

@@ -157,7 +157,8 @@ fn services(cx: &Context, links: &[Link<'_>]) -> Finding {
         let sentence = format!("no connector or valve parts {}", names(&faulty));
         return begin(cx, "services").require(Holds::No, sentence).proposal(|| Some(connect(&faulty))).done();
     }
-    let unsaid = |link: &Link<'_>| severed(link) || link.undone == Undone::Unsaid("connector");
+    // Of what kind nobody told may be a hose.
+    let unsaid = |link: &Link<'_>| severed(link) || matches!(link.undone, Undone::Unsaid("connector" | "kind"));
     match chain(links, unsaid) {
         Some(chain) => asked(cx, "services", &chain),
         None => begin(cx, "services").require(Holds::Yes, "every hose, cable and duct in the parting has a connector").done(),

@@ -32,8 +32,8 @@ pub static CARD: Card = Card {
     words: Words::new("is pushed by", "is held by"),
     consequence: Consequence::Injury,
     scope: Scope::Once,
-    needs: List::Static(&["mount.at", "mount.bolts"]),
-    uses: on_mounts!["mount.welds", "mount.bracket"],
+    needs: List::Static(&["mount.at"]),
+    uses: on_mounts!["mount.bolts", "mount.welds", "mount.bracket"],
     limits: List::Static(&[]),
     formula: List::Static(&[
         "force = mass of the body and all that rides on it x acceleration of the case",

@@ -94,7 +94,7 @@ impl Wind {
         let speed = figure(top.get() + head.get(), 2);
         let density = mount_facts::body().air_density;
         let pressure = number(wind::dynamic_pressure(speed.get(), density), 0);
-        format!("q = {density} kg/m3 x ({top} + {head} m/s)2 / 2 = {pressure} Pa")
+        format!("q = {density} kg/m3 x ({top} + {head}) m/s x ({top} + {head}) m/s / 2 = {pressure} Pa")
     }
 
     fn words(&self, cx: &Context) -> String {
@@ -252,7 +252,9 @@ impl<'c> Subject<'c> {
                 let (mass, g) = (figure(laden.mass.value(), 1), figure(g, 2));
                 let stop = figure(mass.get() * g.get() * gravity(), 0);
                 let drag = figure(if name == REARWARD { drag.value() } else { 0.0 }, 0);
-                let line = format!("{mass} kg x {g} g = {stop} N, + {drag} N of wind = {} N", number(stop.get() + drag.get(), 0));
+                let push = number(stop.get() + drag.get(), 0);
+                let line =
+                    format!("{mass} kg x {g} x {} m/s2 = {stop} N; with the wind {stop} N + {drag} N = {push} N", gravity());
                 [wind.line(), line].into_iter().chain(hold.lines(Way::Sideways)).collect::<Vec<_>>()
             })
             .remedies(|_| {

@@ -237,13 +237,14 @@ fn reckoned(cx: &Context, lift: f64) -> Result<(Estimate, Vec<String>), Gap> {
         [share, track, wheelbase] => Ok::<f64, Gap>(share * axle_roll(lift, *track) / wheelbase),
         _ => Err(Gap::at("axle")),
     })?;
-    let roll = working::figure(axle_roll(lift, track.value()), 4);
+    let roll = working::figure(axle_roll(lift, track.value()).to_degrees(), 2);
     let (part, base) = (working::figure(share.value(), 2), working::figure(wheelbase.value(), 3));
+    let in_rad = working::figure(1.0_f64.to_radians(), 7);
     let lines = vec![
-        format!("roll = atan({} / {}) = {roll} rad", working::m(lift), working::m(track.value())),
+        format!("roll: atan({} / {}) = {roll} deg", working::m(lift), working::m(track.value())),
         format!(
-            "twist = {roll} rad x {part} left to the frame / {base} m = {} rad/m",
-            working::number(roll.get() * part.get() / base.get(), 5)
+            "twist, {part} of it left to the frame: {roll} deg x {in_rad} rad/deg x {part} / {base} m = {} rad/m",
+            working::number(roll.get() * in_rad.get() * part.get() / base.get(), 5)
         ),
     ];
     Ok((twist, lines))
@@ -275,7 +276,7 @@ fn stiff_mounts(cx: &Context, draft: Draft<'_>, along: &Along, stands: &[Stand<'
         let mut lines = along.lines.clone();
         let (twist, warp) = (working::figure(along.twist.value(), 5), working::figure(warp_of(stiff), 3));
         lines.push(format!(
-            "gap = {twist} rad/m x {warp} m2 of length x width = {} mm",
+            "gap: {twist} rad/m x {warp} m2 x 1000 mm/m = {} mm",
             working::number(twist.get() * warp.get() * MILLI, 0)
         ));
         lines

@@ -83,7 +83,7 @@ fn steps(d: Dimension, system: System) -> &'static [Step] {
         (Area, System::Us) => &[(0.0, "mm2"), (1e-3, "sq in"), (0.1, "sq ft")],
         (Volume, System::Metric) => &[(0.0, "ml"), (1e-4, "L"), (10.0, "m3")],
         (Volume, System::Us) => &[(0.0, "gal")],
-        (Pressure, System::Metric) => &[(0.0, "Pa"), (100.0, "mbar"), (1e4, "bar"), (2e6, "MPa")],
+        (Pressure, System::Metric) => &[(0.0, "Pa"), (100.0, "mbar"), (1e4, "bar"), (2e7, "MPa")],
         (Pressure, System::Us) => &[(0.0, "inH2O"), (6894.0, "psi")],
         (Stress, System::Metric) => &[(0.0, "MPa"), (1e10, "GPa")],
         (Stress, System::Us) => &[(0.0, "psi"), (6.894_757e7, "ksi")],

@@ -3,11 +3,12 @@
 //! Such a build shows ten of each level and step, so the worst come first, at most nine a level, and a last one counts
 //! the rest.
 
-use check::audit::InputError;
+use check::audit::{InputError, Note};
 use check::baseline::GONE;
 use check::{Audit, Finding};
 
 use crate::machine::{self, Level, Standing};
+use crate::terminal::fold::TRADE_NOT_TOLD;
 use crate::text::{clean, count};
 
 /// Annotations of one level that are told; one more counts the rest.
@@ -58,7 +59,11 @@ fn of(audit: &Audit, strict: bool) -> Vec<Annotation> {
         let text = format!("{} of the earlier audit: {}", count(gone.len(), "answer"), gone.join("; "));
         all.push(Annotation { level: Level::Note, place: None, title: "not asked any more".to_owned(), text });
     }
-    all.extend(machine::worst_first(audit).into_iter().filter_map(|finding| answer(audit, finding, strict)));
+    // What waits for a trade of which nothing is told comes last: of such there are many, and one table begins them all.
+    let untold: Vec<&Note> = audit.notes.iter().filter(|note| note.id == TRADE_NOT_TOLD).collect();
+    let is_told = |finding: &&Finding| untold.iter().all(|note| note.text.split(':').next() != Some(finding.trade()));
+    let (told, waiting): (Vec<&Finding>, Vec<&Finding>) = machine::worst_first(audit).into_iter().partition(is_told);
+    all.extend(told.into_iter().chain(waiting).filter_map(|finding| answer(audit, finding, strict)));
     all
 }
 

@@ -320,9 +320,9 @@ mod tests {
         let passing = |text: &str| {
             let audit = audit(text, &Options::default());
             assert_eq!(audit.errors, [], "{text}");
-            // A tank that a made state calls full does not slop, whatever its size.
+            // A tank that a made state calls full does not slop, whatever its size; an awning that no state has out is in.
             let passing = audit.findings.iter().filter(|finding| finding.verdict == Verdict::Pass);
-            passing.filter(|finding| finding.check != "weight/free-surface").count()
+            passing.filter(|finding| !["weight/free-surface", "mount/awning"].contains(&&*finding.check)).count()
         };
         assert_eq!(passing(STARTER), 0);
         for (kind, block) in BLOCKS {

@@ -10,7 +10,7 @@ use check::finding::Need;
 use check::{Audit, Consequence, Finding, Verdict};
 
 /// Id of the note that a trade is not told at all.
-pub(super) const TRADE_NOT_TOLD: &str = "trade-not-told";
+pub(crate) const TRADE_NOT_TOLD: &str = "trade-not-told";
 
 /// Absent inputs that have a block each; where more are absent, they are told as a list.
 const MISSING_BLOCKS: usize = 3;
