@@ -17,7 +17,7 @@ const AT_LEAST: &[(&str, usize)] = &[
     ("mount/bolt", 20),
     ("mount/clearance", 1),
     ("mount/frame-found", 1),
-    ("mount/frame-notch", 4),
+    ("mount/frame-notch", 3),
     ("mount/guide-gap", 4),
     ("mount/inside", 4),
     ("mount/level", 4),
