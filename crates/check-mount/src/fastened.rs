@@ -390,7 +390,7 @@ pub fn bond(cx: &Context, path: &str, bond: &model::Bond, held: &[Held]) -> Resu
 }
 
 /// How many of a group hold a force with the reserve that every way out aims at, in multiples of `step`; none where it
-/// takes more than [`MOST_MORE`] times as many.
+/// takes more than `MOST_MORE` times as many.
 #[must_use]
 pub fn enough(group: &Group, force: &Estimate, way: Way, step: u32) -> Option<u32> {
     let (step, each) = (step.max(1), group.held(way).scale(1.0 / f64::from(group.count.max(1))));

@@ -127,7 +127,7 @@ impl Layout {
             Estimate::exact(1.0)
         } else {
             let sd = number("share where the rail bends") / Z95;
-            inputs.add("chassis.frame.rail".to_owned(), 1.0, sd, How::Unsaid, Dimension::Ratio, false)
+            inputs.add("chassis.frame.bending".to_owned(), 1.0, sd, How::Unsaid, Dimension::Ratio, false)
         };
         let (low, high) =
             (number("share of a roll that the frame takes, low"), number("share of a roll that the frame takes, high"));
