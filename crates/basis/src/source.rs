@@ -102,6 +102,19 @@ impl Basis {
         Self::said(BasisKind::Owner, title, "stated in the rig file")
     }
 
+    /// The basis of what the trade does without a source that anybody could name.
+    #[must_use]
+    pub fn common_practice() -> Self {
+        Self {
+            kind: BasisKind::CommonPractice,
+            title: "common practice, no source".to_owned(),
+            clause: None,
+            edition: None,
+            known: Known::FromMemory,
+            seen: None,
+        }
+    }
+
     /// The basis of something that follows from physics.
     #[must_use]
     pub fn physics(title: &str) -> Self {

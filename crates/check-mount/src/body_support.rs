@@ -18,7 +18,7 @@ use rig_facts::{Gap, MountFacts};
 use rig_model::model::{Along, Coord, Direction, Hardness, Side, WallSide};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::things::NO_LIMIT;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

@@ -15,10 +15,11 @@ use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 use rig_model::model::{self, Bolts, Many, Short};
 
-use crate::bolt_joint::{Assumed, Joint, Use, nobody, source};
+use crate::bolt_joint::{Assumed, Joint, Use};
 use crate::bolt_ways_out;
 use crate::loads::{Under, loads, on_mounts, worst};
 use crate::places::{Place, of_members, of_mounts};
+use crate::sources::source;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -98,7 +99,7 @@ fn lines(cx: &Context, place: &Place, bolts: &Many<Short<Bolts>>, loads: &[Under
 
 /// What a bolt may use of itself.
 fn whole() -> Held {
-    Held::at_most("what a bolt may carry", Estimate::exact(1.0), Dimension::Ratio, source("bolt-interaction"))
+    Held::at_most("what a bolt may carry", Estimate::exact(1.0), Dimension::Ratio, source("bolt-interaction").clone())
 }
 
 /// None where no load is known.
@@ -235,7 +236,7 @@ const SQUARE_MILLI: f64 = 1e-6;
 const MEGA: f64 = 1e6;
 
 fn nut_basis() -> basis::Basis {
-    mount_facts::table("bolt/nut-factor").map_or_else(nobody, |table| table.basis.clone())
+    mount_facts::table("bolt/nut-factor").map_or_else(basis::Basis::common_practice, |table| table.basis.clone())
 }
 
 #[cfg(test)]

@@ -4,46 +4,21 @@
 //! rail) and the bracket turns on its lower edge and on its side; else it passes through their middle, and of an upright
 //! and a lying face the worse counts.
 
-use basis::{Basis, BasisKind, Known};
 use check::Context;
 use physics::fastener::{self, InPlate, ShearPlane, shear_area};
 use physics::thread::{Grade, Thread, grade};
 use physics::{mount_facts, weld};
 use quantity::{Estimate, real};
-use rig_facts::{Gap, tables};
+use rig_facts::Gap;
 use rig_model::model::{self, Bolts, MountKind};
 
 use crate::places::{Place, arm};
+use crate::sources::{JOINT, taken};
 
 /// What is taken for a bolt whose class nobody read.
 pub const WORST_CLASS: &str = "4.6";
 /// What is taken for a steel that nobody knows.
 pub const WORST_STEEL: &str = "S235";
-
-/// Number of the facts' table `mounts/joint`.
-#[must_use]
-pub fn taken(what: &str) -> f64 {
-    tables::number("mounts/joint", "what", what, "number").unwrap_or(f64::NAN)
-}
-
-/// Basis of a constant of the mount kernels.
-#[must_use]
-pub fn source(id: &str) -> Basis {
-    mount_facts::mount_sources().get(id).map_or_else(nobody, |constant| constant.basis.clone())
-}
-
-/// Where a number without a source comes from.
-#[must_use]
-pub fn nobody() -> Basis {
-    Basis {
-        kind: BasisKind::CommonPractice,
-        title: "common practice, no source".to_owned(),
-        clause: None,
-        edition: None,
-        known: Known::FromMemory,
-        seen: None,
-    }
-}
 
 /// What about a joint was taken at its worst since nobody told it.
 #[derive(Clone, Debug, PartialEq)]
@@ -159,8 +134,8 @@ impl Joint {
             at_least("edge", end, true, "the holes are as near to the edge as they may be", true),
             at_least("side_edge", end, true, "the holes are as near to the edge as they may be", true),
             thickness.unwrap_or_else(|| {
-                let thin = taken("thinnest part that bolts go through, mm") * MILLI;
-                take("into", format!("the thinner part is {} mm", taken("thinnest part that bolts go through, mm")), true);
+                let thin = taken(JOINT, "thinnest part that bolts go through, mm") * MILLI;
+                take("into", format!("the thinner part is {} mm", taken(JOINT, "thinnest part that bolts go through, mm")), true);
                 Estimate::exact(thin)
             }),
         ];
@@ -278,7 +253,7 @@ impl Joint {
         if sizes.get(THICKNESS).is_some_and(|thick| *thick >= self.thread.diameter) {
             1.0
         } else {
-            taken("prying of a thin part")
+            taken(JOINT, "prying of a thin part")
         }
     }
 

@@ -2,9 +2,10 @@
 //!
 //! Kinds that are told together do not share: the stiffer one carries until it breaks. So the best of them counts alone.
 
+use crate::sources::{HOLDING, source, taken, taken_basis};
 use std::sync::LazyLock;
 
-use basis::{Basis, BasisKind, Known};
+use basis::Basis;
 use check::draft::GOAL;
 use check::remedy::{Effort, Proposal};
 use check::working::{Figure, figure};
@@ -13,38 +14,12 @@ use physics::fastener::{self, ShearPlane, shear_area};
 use physics::thread::{Thread, grade};
 use physics::{mount_facts, timber};
 use quantity::{Dimension, Estimate};
-use rig_facts::{Gap, tables};
+use rig_facts::Gap;
 use rig_model::model::{self, Bolts, Many, Screws, Short};
 use rig_model::{Edit, EditOp, Free};
 
 /// What is taken for a bolt whose class nobody read.
 pub const WORST_CLASS: &str = "4.6";
-
-/// A number of the facts' table `mounts/holding`.
-#[must_use]
-pub fn taken(what: &str) -> f64 {
-    tables::number("mounts/holding", "what", what, "number").unwrap_or(f64::NAN)
-}
-
-/// Where the numbers of `mounts/holding` come from.
-#[must_use]
-pub fn taken_basis() -> &'static Basis {
-    static NONE: LazyLock<Basis> = LazyLock::new(|| Basis {
-        kind: BasisKind::CommonPractice,
-        title: "common practice, no source".to_owned(),
-        clause: None,
-        edition: None,
-        known: Known::FromMemory,
-        seen: None,
-    });
-    tables::table("mounts/holding").map_or_else(|| &*NONE, |table| &table.basis)
-}
-
-/// Basis of a constant of the mount kernels.
-#[must_use]
-pub fn source(id: &str) -> &'static Basis {
-    mount_facts::mount_sources().get(id).map_or_else(taken_basis, |constant| &constant.basis)
-}
 
 /// One line of the file that holds something: so many alike.
 #[derive(Clone, Debug)]
@@ -253,7 +228,7 @@ fn screw(cx: &Context, path: String, screws: &Screws) -> Result<(Group, &'static
     let into = screws.into.as_deref();
     let tested = told("tested");
     let (one, basis) = match &tested {
-        Ok(pull) => (pull.scale(taken("share of a tested pull")), taken_basis()),
+        Ok(pull) => (pull.scale(taken(HOLDING, "share of a tested pull")), taken_basis(HOLDING)),
         Err(_) => {
             let text = screws.size.as_deref().ok_or_else(|| Gap::at(at("size")))?;
             let diameter = timber::screw_number(text).or_else(|| quantity::parse(text, Dimension::Length).ok());
@@ -285,7 +260,7 @@ fn screw(cx: &Context, path: String, screws: &Screws) -> Result<(Group, &'static
         String::new()
     };
     let pull = one.scale(count.into());
-    let sideways = pull.scale(taken("share of its pull that a screw holds sideways"));
+    let sideways = pull.scale(taken(HOLDING, "share of its pull that a screw holds sideways"));
     Ok((Group { count_at: key(&path, "count"), kind: "screws", count, loaded: count, pull, sideways, what }, basis))
 }
 

@@ -14,7 +14,9 @@ use rig_facts::Gap;
 use rig_model::model::{Face, FrameFound, Side, YesNo};
 
 use crate::frame_rail::{frame, rail, rail_name, stress};
-use crate::limits_told::{NO_LIMIT, or_say, worst_of};
+use crate::limits_told::{or_say, worst_of};
+use crate::loads::on_mounts;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -29,7 +31,8 @@ pub static CARD: Card = Card {
         "chassis.frame.found.thinned.face",
         "chassis.frame.found.thinned.thickness",
     ]),
-    uses: on_rail_moment![
+    uses: on_mounts![
+        "mount.at",
         "chassis.frame.rail",
         "chassis.frame.steel",
         "chassis.frame.yield_strength",

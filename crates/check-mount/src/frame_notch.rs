@@ -20,7 +20,9 @@ use rig_model::model::{Cut, Face, FrameHole, MadeBy, Side, YesNo};
 use rig_model::{Edit, EditOp, Free};
 
 use crate::frame_rail::{frame, rail, rail_name, stress};
-use crate::limits_told::{NO_LIMIT, worst_of};
+use crate::limits_told::worst_of;
+use crate::loads::on_mounts;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -38,7 +40,8 @@ pub static CARD: Card = Card {
         "chassis.frame.notch.face",
         "chassis.frame.notch.depth",
     ]),
-    uses: on_rail_moment![
+    uses: on_mounts![
+        "mount.at",
         "chassis.frame.hole",
         "chassis.frame.notch",
         "chassis.frame.steel",

@@ -9,7 +9,7 @@ use std::borrow::Cow;
 
 use check::edits::{restate, to_step, up_to_step};
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Draft, Finding, List, Scope, Words, draft::Goal, working};
+use check::{Card, Check, Consequence, Context, Draft, Finding, List, Scope, Words, draft::Goal, on_riders, working};
 use physics::facts::gravity;
 use physics::guide::{impact_factor, off_centre, shims};
 use quantity::{Dimension, Estimate};
@@ -17,7 +17,8 @@ use rig_facts::mounts::MountFacts;
 use rig_model::model::{Cheeks, Direction, Guide, MountKind};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::limits_told::{NO_LIMIT, least, or_say};
+use crate::limits_told::{least, or_say};
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -34,20 +35,7 @@ pub static CARD: Card = Card {
         "mount.guide.gap_right",
         "mount.guide.overlap",
     ]),
-    uses: List::Static(&[
-        "mount.guide.cheeks",
-        "mount.guide.lined",
-        "mount.holds",
-        "mount.stiffness",
-        "body",
-        "mass",
-        "tank",
-        "seat",
-        "person",
-        "state",
-        "roof_item",
-        "awning",
-    ]),
+    uses: on_riders!["mount.guide.cheeks", "mount.guide.lined", "mount.holds", "mount.stiffness"],
     limits: List::Static(&[
         "mount/guide-gap",
         "mount/guide-gap-lined",

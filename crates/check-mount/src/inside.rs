@@ -17,7 +17,9 @@ use rig_model::model::{Direction, Fixing, PlacedIn};
 use rig_model::path;
 
 use crate::fastened::{self, Hold, Way};
-use crate::things::{self, NO_LIMIT};
+use crate::limits_told::least;
+use crate::things;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -165,12 +167,7 @@ fn towards(way: Direction) -> &'static str {
 /// Heavy things in the body of which no fixing is told.
 fn others(cx: &Context) -> Finding {
     let begin = || -> Draft<'_> { CARD.about(cx, "what else is in the body").at("fixing").case("others") };
-    let held = cx.limits("mount/inside-mass");
-    let least = held.iter().filter_map(|held| match &held.bound {
-        check::limits::HeldBound::AtMost(most) => Some(most.value()),
-        _ => None,
-    });
-    let Some(least) = least.min_by(f64::total_cmp) else { return begin().not_applicable(NO_LIMIT) };
+    let Some(least) = least(&cx.limits("mount/inside-mass")) else { return begin().not_applicable(NO_LIMIT) };
     let mut loose: Vec<(f64, &str)> = Vec::new();
     let (mut any, mut unknown) = (false, None);
     for state in cx.states(Scope::Travel) {

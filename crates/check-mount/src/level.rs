@@ -17,8 +17,9 @@ use quantity::{Dimension, Estimate, real};
 use rig_facts::Gap;
 use rig_model::model::{Corner, Corners, Levelling};
 
-use crate::limits_told::{NO_LIMIT, least, or_say};
+use crate::limits_told::{least, or_say};
 use crate::twist::{Along, Stand, is_warped, springs_at_front};
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

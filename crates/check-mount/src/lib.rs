@@ -3,36 +3,6 @@
 //! One file a check; the limits as data in `limits/`, one file a set.
 #![forbid(unsafe_code)]
 
-/// Inputs that move an answer: those named, and all that the bending of the frame rests on.
-macro_rules! on_rail_moment {
-    [$($more:literal),* $(,)?] => {
-        check::card::List::Static(&[
-            $($more,)*
-            "axle.bare_load",
-            "axle.x",
-            "axle.group",
-            "axle.spring_rate",
-            "axle.fixed_load",
-            "mount.at",
-            "mount.in",
-            "mount.kind",
-            "mount.holds",
-            "mount.stiffness",
-            "mount.spring.rate",
-            "body",
-            "mass",
-            "tank",
-            "seat",
-            "person",
-            "state",
-            "roof_item",
-            "awning",
-            "coupling",
-            "trailer",
-        ])
-    };
-}
-
 pub mod awning;
 pub mod body_support;
 pub mod bolt;
@@ -59,6 +29,7 @@ pub mod removable;
 pub mod restraint;
 pub mod roof_item;
 pub mod shear_plate;
+pub mod sources;
 pub mod strap;
 #[cfg(test)]
 mod test_rig;

@@ -12,15 +12,16 @@ use check::edits::{set, to_step, up_to_step};
 use check::limits::HeldBound;
 use check::remedy::{Effort, Proposal};
 use check::working::{deg, figure, kg, number, percent};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::GOAL};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::GOAL, on_riders};
 use physics::lifting::{leg_loads, lift_rating, sling_factor};
 use quantity::{Dimension, Estimate, real};
 use rig_facts::{Gap, StateFacts};
 use rig_model::model::{LiftMethod, Lifting};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::fastened::{self, taken};
-use crate::things::NO_LIMIT;
+use crate::fastened;
+use crate::sources::{HOLDING, taken};
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -30,7 +31,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Once,
     needs: List::Static(&["lifting", "lifting.method"]),
-    uses: List::Static(&["body", "mass", "tank", "seat", "person", "state", "roof_item", "awning"]),
+    uses: on_riders![],
     limits: List::Static(&["mount/lift-share", "mount/fork-insertion", "mount/sling-angle"]),
     formula: List::Static(&[
         "lift truck = rated x (load centre + a) / (distance + a), a from front axle to fork face; without it a = 0",
@@ -260,7 +261,7 @@ fn sling(cx: &Context, lifting: &Lifting, body: &Body<'_>) -> Finding {
         Ok(parts) => parts,
         Err(gap) => return draft().blocked(&gap),
     };
-    let most = taken("slings that carry");
+    let most = taken(HOLDING, "slings that carry");
     let legs = if lifting.sling_points.is_empty() { most } else { (lifting.sling_points.len() as f64).min(most) };
     let pull = Estimate::propagate(&[body.mass, &angle], |at| match at {
         [mass, angle] if *angle > 0.0 => Ok(mass / legs * sling_factor(*angle)),
@@ -292,7 +293,7 @@ fn leg(cx: &Context, lifting: &Lifting, body: &Body<'_>) -> Finding {
         Ok(rated) => rated,
         Err(gap) => return draft().blocked(&gap),
     };
-    let uneven = taken("load of a leg on uneven ground over that on even ground");
+    let uneven = taken(HOLDING, "load of a leg on uneven ground over that on even ground");
     let (share, words) = match worst_leg(cx, lifting, body) {
         Some(share) => (share * uneven, format!("the hardest loaded of four; {uneven} times as on even ground")),
         None => (1.0 / 2.0, "the places of four legs are not told in numbers: it may rock on two".to_owned()),

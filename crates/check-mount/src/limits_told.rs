@@ -3,9 +3,6 @@
 use check::limits::HeldBound;
 use check::{Draft, Finding, Held, Verdict};
 
-/// What is said where none of the chosen sets has a limit.
-pub const NO_LIMIT: &str = "none of the chosen sets of limits holds it against anything";
-
 /// The nominal bound of a limit, the upper one of two.
 #[must_use]
 pub fn bound(held: &Held) -> f64 {

@@ -9,29 +9,14 @@ use rig_facts::{Gap, StateFacts, StateKind};
 /// Inputs that move an answer: those named, and all that rests on what the mounts carry. Tickets tie that to the axles.
 macro_rules! on_mounts {
     [$($more:literal),* $(,)?] => {
-        check::card::List::Static(&[
+        check::on_ledger![
             $($more,)*
             "mount.in",
             "mount.kind",
             "mount.holds",
             "mount.stiffness",
             "mount.spring.rate",
-            "body",
-            "mass",
-            "tank",
-            "seat",
-            "person",
-            "state",
-            "roof_item",
-            "awning",
-            "axle.bare_load",
-            "axle.x",
-            "axle.group",
-            "axle.spring_rate",
-            "axle.fixed_load",
-            "coupling",
-            "trailer",
-        ])
+        ]
     };
 }
 pub(crate) use on_mounts;

@@ -17,7 +17,7 @@ use rig_model::model::{Bracket, CrossMember, Ends, Mount};
 use rig_model::path;
 
 use crate::bolt::KILO;
-use crate::bolt_joint::{MILLI, WORST_STEEL, nobody};
+use crate::bolt_joint::{MILLI, WORST_STEEL};
 use crate::loads::{Under, loads, on_mounts, still, worst};
 use crate::member_ways_out as ways;
 use crate::places::{about, mount_path};
@@ -120,7 +120,7 @@ impl Bent<'_> {
 }
 
 fn steel_basis() -> Basis {
-    mount_facts::table("steel/structural").map_or_else(nobody, |table| table.basis.clone())
+    mount_facts::table("steel/structural").map_or_else(Basis::common_practice, |table| table.basis.clone())
 }
 
 /// Yield strength by name, Pa, and the path to ask where nobody told it.

@@ -16,7 +16,8 @@ use rig_facts::Gap;
 use rig_model::model::{Metals, Separator, Short, Smaller, WetZone};
 use rig_model::{Edit, EditOp, Free, path};
 
-use crate::limits_told::{NO_LIMIT, or_say};
+use crate::limits_told::or_say;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

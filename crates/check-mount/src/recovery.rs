@@ -10,7 +10,7 @@ use std::borrow::Cow;
 use check::edits::{restate, up_to_step};
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words, on_ledger};
 use physics::facts::gravity;
 use quantity::{Dimension, Estimate};
 use rig_facts::{Gap, StateFacts};
@@ -18,9 +18,10 @@ use rig_model::model;
 use rig_model::path;
 
 use crate::bolt::{KILO, count_of};
-use crate::bolt_joint::{Joint, WORST_STEEL, source};
+use crate::bolt_joint::{Joint, WORST_STEEL};
 use crate::loads::travel;
 use crate::places::Place;
+use crate::sources::source;
 use crate::{bolt_ways_out, weld_joint, weld_ways_out};
 
 /// All that this check says of itself.
@@ -31,22 +32,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Once,
     needs: List::Static(&["recovery.pull"]),
-    uses: List::Static(&[
-        "recovery",
-        "axle.bare_load",
-        "axle.x",
-        "axle.group",
-        "axle.spring_rate",
-        "axle.fixed_load",
-        "body",
-        "mass",
-        "tank",
-        "seat",
-        "person",
-        "state",
-        "coupling",
-        "trailer",
-    ]),
+    uses: on_ledger!["recovery"],
     limits: List::Static(&["mount/recovery-pull"]),
     formula: List::Static(&[
         "pull >= weight of the laden rig",
@@ -160,7 +146,8 @@ impl<'c> One<'c> {
             Err(gap) => return begin(&path).blocked(&gap),
         };
         let used = joint.under(forces.each_ref().map(Estimate::value));
-        let held = Held::at_most("what a bolt may carry", Estimate::exact(1.0), Dimension::Ratio, source("bolt-interaction"));
+        let held =
+            Held::at_most("what a bolt may carry", Estimate::exact(1.0), Dimension::Ratio, source("bolt-interaction").clone());
         let draft = begin(&path).compare(&share, &[held]);
         let first = joint.open(&used).next();
         if let (true, Some(first)) = (draft.verdict() != Verdict::Pass, first) {
@@ -186,8 +173,12 @@ impl<'c> One<'c> {
             let apart = joint.open_apart().map_or_else(|| format!("{path}.runs"), str::to_owned);
             return begin(&path).blocked(&Gap::because(apart, "runs beside each other hold a turn by the distance between them"));
         };
-        let held =
-            Held::at_most("strength of the throat", Estimate::exact(joint.may()), Dimension::Stress, source("weld-partial"));
+        let held = Held::at_most(
+            "strength of the throat",
+            Estimate::exact(joint.may()),
+            Dimension::Stress,
+            source("weld-partial").clone(),
+        );
         let draft = begin(&path).compare(&stress, &[held]);
         if let (Some(open), true) = (&joint.open, draft.verdict() != Verdict::Pass) {
             return begin(&path).blocked(&Gap::because(open.clone(), format!("more than {WORST_STEEL} stands")));

@@ -14,7 +14,7 @@ use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scop
 use rig_model::model::{MountKind, Tie, TieKind};
 use rig_model::{Edit, EditOp, Free, path};
 
-use crate::fastened::taken;
+use crate::sources::{HOLDING, taken};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -205,7 +205,7 @@ fn what_to_undo(cx: &Context) -> String {
     let of_ties = rig.tie.iter().filter(|tie| tie.kind == Some(TieKind::Bolt)).map(|tie| tie.count.unwrap_or(1));
     let of_mounts = rig.mount.iter().flat_map(|mount| mount.bolts.iter()).map(|bolts| bolts.count.unwrap_or(1));
     let bolts: u32 = of_ties.chain(of_mounts).sum();
-    let hours = |minutes: &str| number(f64::from(bolts) * taken(minutes) / MINUTES, 1);
+    let hours = |minutes: &str| number(f64::from(bolts) * taken(HOLDING, minutes) / MINUTES, 1);
     let mut tools: Vec<&str> = rig.tie.iter().filter_map(|tie| tie.tool.as_deref()).collect();
     tools.sort_unstable();
     tools.dedup();

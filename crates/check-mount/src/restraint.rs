@@ -18,10 +18,11 @@ use rig_facts::{Gap, StateFacts};
 use rig_model::model::{Direction, MountKind};
 
 use crate::bolt::KILO;
-use crate::bolt_joint::{Joint, source};
+use crate::bolt_joint::Joint;
 use crate::loads::{case_words, cases, on_mounts, travel};
 use crate::places::of_mounts;
 use crate::shear_plate;
+use crate::sources::source;
 use crate::tipping::{self, Tip};
 use crate::weld_joint;
 
@@ -126,7 +127,7 @@ fn held(cx: &Context, direction: Direction, strengths: &[Strong]) -> Finding {
         return draft().require(Holds::Yes, format!("held by {}; no case pushes that way", mounts(holding))).done();
     };
     let (strength, open) = strength(strengths, direction);
-    let bound = Held::at_most("bolts and welds", strength, Dimension::Force, source("bolt-tension"));
+    let bound = Held::at_most("bolts and welds", strength, Dimension::Force, source("bolt-tension").clone());
     let compared = draft().compare(&hardest.force, &[bound]);
     if let (true, Some(gap)) = (compared.verdict() != Verdict::Pass, open) {
         return draft().blocked(&gap);

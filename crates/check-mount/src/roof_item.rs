@@ -19,7 +19,8 @@ use rig_facts::{Gap, mounts};
 use rig_model::model::{EdgeZone, RoofItem as Item};
 use rig_model::{Edit, EditOp, Free, Thing, path};
 
-use crate::fastened::{self, Hold, Way, taken};
+use crate::fastened::{self, Hold, Way};
+use crate::sources::{HOLDING, taken};
 use crate::things::{self, Laden};
 
 /// All that this check says of itself.
@@ -81,7 +82,7 @@ struct Wind {
 impl Wind {
     fn of(cx: &Context) -> Result<Self, Gap> {
         let top = cx.rig().top_speed.ok_or_else(|| Gap::at("top_speed"))?.si();
-        let head = cx.rig().head_wind.map_or_else(|| taken("head wind where none is told, m/s"), |speed| speed.si());
+        let head = cx.rig().head_wind.map_or_else(|| taken(HOLDING, "head wind where none is told, m/s"), |speed| speed.si());
         Ok(Self { top, head })
     }
 
@@ -278,7 +279,7 @@ impl<'c> Subject<'c> {
             return None;
         }
         let draft = self.begin("stops");
-        let wanted = taken("stops beside a bond");
+        let wanted = taken(HOLDING, "stops beside a bond");
         let Some(stops) = self.item.stops else { return Some(draft.missing(self.key("stops"))) };
         let holds = if f64::from(stops) >= wanted && bond.primed != Some(false) { Holds::Yes } else { Holds::No };
         let sentence = match (&holds, bond.primed) {

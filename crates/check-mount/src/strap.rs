@@ -10,7 +10,7 @@ use std::borrow::Cow;
 
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Verdict, Words};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Verdict, Words, on_riders};
 use physics::facts::gravity;
 use physics::{lashing, mount_facts};
 use quantity::{Dimension, Estimate, real};
@@ -18,7 +18,8 @@ use rig_facts::{Gap, mounts};
 use rig_model::model::{Direction, Strap as Entry, StrapKind};
 use rig_model::{Edit, EditOp, Free, path};
 
-use crate::fastened::{self, source};
+use crate::fastened;
+use crate::sources::source;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -28,7 +29,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Once,
     needs: List::Static(&["strap.capacity"]),
-    uses: List::Static(&["strap", "mount.name", "body", "mass", "tank", "seat", "person", "state", "roof_item", "awning"]),
+    uses: on_riders!["strap", "mount.name"],
     limits: List::Static(&["mount/strap-aggregate"]),
     formula: List::Static(&[
         "slides with mass x g x (acceleration - friction); a direct strap counts on three quarters of the friction",

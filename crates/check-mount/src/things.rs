@@ -4,9 +4,6 @@ use check::{Context, Scope};
 use quantity::Estimate;
 use rig_facts::{Gap, Item, ItemKind, StateFacts};
 
-/// What is said where no chosen set limits a number.
-pub const NO_LIMIT: &str = "no chosen set limits this";
-
 /// A thing with all that is in it, in the travel state in which it weighs most.
 #[derive(Clone, Debug)]
 pub struct Laden<'c> {

@@ -17,7 +17,8 @@ use rig_facts::mounts::MountFacts;
 use rig_model::model::{Coord, Direction, Hardness, MountKind, RoadUse};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::limits_told::{NO_LIMIT, least, or_say};
+use crate::limits_told::{least, or_say};
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

@@ -16,9 +16,10 @@ use rig_facts::Gap;
 use rig_model::model::{Many, On, Short, WeldQuality, Welds, YesNo};
 
 use crate::bolt::KILO;
-use crate::bolt_joint::{MILLI, WORST_STEEL, source};
+use crate::bolt_joint::{MILLI, WORST_STEEL};
 use crate::loads::{Under, loads, on_mounts, still, worst};
 use crate::places::{Place, of_members, of_mounts};
+use crate::sources::source;
 use crate::weld_joint::Joint;
 use crate::weld_ways_out as ways;
 
@@ -120,7 +121,7 @@ fn on_rail(cx: &Context, place: &Place, welds: &Welds, path: &str) -> Option<Fin
 fn group(cx: &Context, place: &Place, joint: &Joint, welds: &Welds, loads: &[Under<'_>]) -> Vec<Finding> {
     let throat = joint.throat();
     let least = mount_facts::weld().throat_least;
-    let held = Held::at_least("least throat", Estimate::exact(least), Dimension::Length, source("weld-throat-least"));
+    let held = Held::at_least("least throat", Estimate::exact(least), Dimension::Length, source("weld-throat-least").clone());
     let draft = begin(cx, place, &joint.path).case("throat").words("has a throat of", "must have");
     // The rule is of the size a weld is made to; what its reading may be off is in the strength.
     let made = Estimate::exact(throat.value());
@@ -132,7 +133,7 @@ fn group(cx: &Context, place: &Place, joint: &Joint, welds: &Welds, loads: &[Und
     }
     let measure = |force: [f64; 3]| joint.stress(force.map(|force| force * place.lever)).unwrap_or(f64::INFINITY);
     let strength =
-        Held::at_most("strength of the throat", Estimate::exact(joint.may()), Dimension::Stress, source("weld-partial"));
+        Held::at_most("strength of the throat", Estimate::exact(joint.may()), Dimension::Stress, source("weld-partial").clone());
     let asked = [
         ("strength", worst(loads, &place.mounts, measure), vec![strength]),
         ("bumps", still(loads, &place.mounts, measure), cx.limits("mount/weld-range")),

@@ -11,8 +11,9 @@ use quantity::Estimate;
 use rig_facts::Gap;
 use rig_model::model::{Along, On, WeldQuality, Welds};
 
-use crate::bolt_joint::{WORST_STEEL, taken};
+use crate::bolt_joint::WORST_STEEL;
 use crate::places::{Place, arm};
+use crate::sources::{JOINT, taken};
 
 /// A group of welds, ready for many forces.
 #[derive(Clone, Debug)]
@@ -82,9 +83,9 @@ impl Joint {
         let ultimate = told("electrode_strength").map_or(ultimate, |filler| ultimate.min(filler.interval95().0));
         let quality = welds.quality.unwrap_or(WeldQuality::Untested);
         let share = match quality {
-            WeldQuality::Untested => taken("strength of an untested weld"),
-            WeldQuality::Coupon => taken("strength of a weld with a bent coupon"),
-            WeldQuality::Coded => taken("strength of a coded welder's weld"),
+            WeldQuality::Untested => taken(JOINT, "strength of an untested weld"),
+            WeldQuality::Coupon => taken(JOINT, "strength of a weld with a bent coupon"),
+            WeldQuality::Coded => taken(JOINT, "strength of a coded welder's weld"),
         };
         let mut rows = Vec::new();
         for (index, run) in welds.runs.iter().enumerate() {

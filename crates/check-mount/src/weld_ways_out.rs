@@ -10,8 +10,9 @@ use quantity::Estimate;
 use rig_model::model::{WeldQuality, Welds};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::bolt_joint::{MILLI, taken};
+use crate::bolt_joint::MILLI;
 use crate::places::Place;
+use crate::sources::{JOINT, taken};
 use crate::weld_joint::{Joint, Row};
 
 /// Steps in which a weld is measured, m. Choices of this project.
@@ -131,7 +132,7 @@ fn proved(place: &Place, joint: &Joint, forces: &[Estimate; 3], may: f64, bumps:
     if bumps || joint.quality.1 != WeldQuality::Untested {
         return None;
     }
-    let better = may * taken("strength of a weld with a bent coupon") / joint.quality.0;
+    let better = may * taken(JOINT, "strength of a weld with a bent coupon") / joint.quality.0;
     is_enough(joint.stress_of(forces, place.lever).as_ref(), better).then(|| Proposal {
         text: format!("weld a trial piece of the same steel, rod and place as on {} and bend it flat: if it does not crack, the weld counts for more", place.about),
         effort: Effort::AnAfternoon,

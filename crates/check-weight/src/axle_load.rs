@@ -9,7 +9,7 @@
 use std::borrow::Cow;
 
 use check::remedy::Proposal;
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words, draft::Goal};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words, draft::Goal, on_ledger};
 use quantity::{Dimension, Estimate};
 use rig_facts::ItemKind;
 

@@ -11,15 +11,15 @@ use std::borrow::Cow;
 use basis::Basis;
 use check::limits::{Held, HeldBound};
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Finding, List, Scope, Words, draft::GOAL};
+use check::{Card, Check, Consequence, Context, Finding, List, Scope, Words, draft::GOAL, on_ledger};
 use quantity::{Dimension, Estimate, real};
 use rig_facts::{Gap, StateFacts};
 use rig_model::model::Brakes;
 
 use crate::remedy::{kilograms, set, step, to_step};
 use crate::subject::every_state;
-use crate::whole::NO_LIMIT;
 use crate::working;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

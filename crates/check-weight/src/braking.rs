@@ -11,7 +11,7 @@ use std::borrow::Cow;
 
 use basis::Basis;
 use check::remedy::Proposal;
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words, draft::Goal};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words, draft::Goal, on_ledger};
 use quantity::{Dimension, Estimate};
 use rig_facts::StateFacts;
 

@@ -10,7 +10,7 @@ use std::borrow::Cow;
 
 use basis::{Basis, Table};
 use check::limits::HeldBound;
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words, on_ledger};
 use physics::bridge::{BridgeFormulaIn, bridge_formula};
 use quantity::{Dimension, Estimate, parse};
 use rig_facts::{Gap, StateFacts};

@@ -9,7 +9,7 @@ use std::borrow::Cow;
 
 use check::limits::HeldBound;
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Finding, Held, Holds, List, Scope, Words, draft::GOAL};
+use check::{Card, Check, Consequence, Context, Finding, Held, Holds, List, Scope, Words, draft::GOAL, on_weights};
 use physics::stability::speed_at;
 use quantity::{Dimension, Estimate, real};
 use rig_facts::{Gap, StateFacts};
@@ -28,20 +28,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Travel,
     needs: List::Static(&["axle.track", "axle.bare_load", "chassis.centre_height", "ground.bend.radius", "ground.bend.speed"]),
-    uses: List::Static(&[
-        "ground.bend",
-        "use",
-        "axle.roll_stiffness",
-        "chassis.roll_centre_height",
-        "body",
-        "mass",
-        "tank",
-        "seat",
-        "person",
-        "state",
-        "coupling",
-        "trailer",
-    ]),
+    uses: on_weights!["ground.bend", "use", "axle.roll_stiffness", "chassis.roll_centre_height"],
     limits: List::Static(&["weight/cornering-share", "weight/friction"]),
     formula: List::Static(&[
         "allowed a / g = share x threshold in g, see weight/roll-stability",

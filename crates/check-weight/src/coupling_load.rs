@@ -10,7 +10,7 @@
 use std::borrow::Cow;
 
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::Goal};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::Goal, on_ledger};
 use physics::coupling::d_newton;
 use quantity::{Dimension, Estimate};
 use rig_facts::{Gap, StateFacts};
@@ -133,7 +133,7 @@ fn nose_share(cx: &Context, state: &StateFacts) -> Finding {
     let draft = draft.working(|| [format!("{part} kg / {all} kg = {}", working::percent(part.get() / all.get()))]);
     let held = cx.limits("weight/nose-share");
     if held.is_empty() {
-        return draft.show(&share, Dimension::Ratio, whole::NO_LIMIT);
+        return draft.show(&share, Dimension::Ratio, check::limits::NO_LIMIT);
     }
     draft
         .compare(&share, &held)

@@ -7,7 +7,7 @@
 
 use std::borrow::Cow;
 
-use check::{Card, Check, Consequence, Context, Finding, List, Scope, Words};
+use check::{Card, Check, Consequence, Context, Finding, List, Scope, Words, on_ledger};
 
 use crate::share::{self, Share};
 use crate::subject::every_state;

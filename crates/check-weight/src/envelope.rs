@@ -10,7 +10,7 @@ use std::borrow::Cow;
 use basis::Basis;
 use check::limits::HeldBound;
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::GOAL};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::GOAL, on_weights};
 use quantity::{Dimension, Estimate, Stated, dim};
 use rig_facts::{Extent, Gap, StateFacts};
 use rig_model::model::{Passage, Trailer};
@@ -18,8 +18,9 @@ use rig_model::path;
 
 use crate::lower::take_out;
 use crate::subject::every_state;
-use crate::whole::{self, NO_LIMIT};
+use crate::whole;
 use crate::working;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -29,22 +30,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Legal,
     scope: Scope::Travel,
     needs: List::Static(&["axle.bare_load"]),
-    uses: List::Static(&[
-        "envelope",
-        "passage",
-        "chassis.front_end",
-        "chassis.rear_end",
-        "chassis.width",
-        "chassis.height",
-        "body",
-        "mass",
-        "tank",
-        "seat",
-        "person",
-        "state",
-        "coupling",
-        "trailer",
-    ]),
+    uses: on_weights!["envelope", "passage", "chassis.front_end", "chassis.rear_end", "chassis.width", "chassis.height"],
     limits: List::Static(&[
         "weight/height",
         "weight/height-reserve",

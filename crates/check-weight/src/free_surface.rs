@@ -11,7 +11,7 @@ use std::borrow::Cow;
 
 use check::limits::Held;
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Finding, List, Scope, Words};
+use check::{Card, Check, Consequence, Context, Finding, List, Scope, Words, on_weights};
 use quantity::Estimate;
 use rig_facts::StateFacts;
 use rig_model::{Edit, EditOp, Free};
@@ -19,8 +19,8 @@ use rig_model::{Edit, EditOp, Free};
 use crate::lower::{most, reaches};
 use crate::sideways::{Running, Stance, running};
 use crate::subject::every_state;
-use crate::whole::NO_LIMIT;
 use crate::working;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -30,7 +30,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Travel,
     needs: List::Static(&["tank.size", "axle.track", "axle.bare_load", "chassis.centre_height"]),
-    uses: List::Static(&["tank", "state", "body", "mass", "seat", "person", "coupling", "trailer"]),
+    uses: on_weights![],
     limits: List::Static(&["weight/free-surface"]),
     formula: List::Static(&[
         "rise = sum of liquid x sideways shift / lean / mass of the rig",

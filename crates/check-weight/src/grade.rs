@@ -10,7 +10,7 @@ use std::borrow::Cow;
 
 use basis::Basis;
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words, draft::Goal};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words, draft::Goal, on_weights};
 use quantity::{Dimension, Estimate, real};
 use rig_facts::StateFacts;
 
@@ -28,7 +28,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Travel,
     needs: List::Static(&["axle.x", "axle.bare_load", "chassis.centre_height"]),
-    uses: List::Static(&["ground.grade", "body", "mass", "tank", "seat", "person", "state", "coupling", "trailer"]),
+    uses: on_weights!["ground.grade"],
     limits: List::Static(&["weight/climb-steer-share", "weight/descent-rear-share", "weight/deceleration"]),
     formula: List::Static(&[
         "front = (cos a x (base - x) - sin a x height + deceleration / g x height) / base, as a share of the mass",

@@ -7,7 +7,7 @@
 
 use std::borrow::Cow;
 
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words, on_ledger};
 use quantity::{Dimension, Estimate};
 use rig_facts::StateFacts;
 

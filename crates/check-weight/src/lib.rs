@@ -5,30 +5,7 @@
 //! (numbers for a pocket calculator).
 #![forbid(unsafe_code)]
 
-/// Inputs that move an answer: those named, and all that the mass ledger and the loads of the axles rest on. Tyres carry
-/// and do not weigh, so they are not among them.
-macro_rules! on_ledger {
-    [$($more:literal),* $(,)?] => {
-        check::card::List::Static(&[
-            $($more,)*
-            "axle.bare_load",
-            "axle.x",
-            "axle.group",
-            "axle.spring_rate",
-            "axle.fixed_load",
-            "body",
-            "mass",
-            "tank",
-            "seat",
-            "person",
-            "state",
-            "coupling",
-            "trailer",
-        ])
-    };
-}
-
-/// The same for answers that rest on how far the rig reaches, whatever it weighs.
+/// Inputs that move an answer: those named, and all that tells how far the rig reaches, whatever it weighs.
 macro_rules! on_extents {
     [$($more:literal),* $(,)?] => {
         check::card::List::Static(&[
@@ -44,6 +21,15 @@ macro_rules! on_extents {
             "tank.size",
             "tank.in",
             "tank.of",
+            "roof_item.at",
+            "roof_item.size",
+            "roof_item.in",
+            "roof_item.of",
+            "awning.at",
+            "awning.out_at",
+            "awning.size",
+            "awning.in",
+            "awning.of",
             "state.kind",
             "state.absent",
             "state.out",

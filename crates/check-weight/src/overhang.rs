@@ -16,7 +16,7 @@ use rig_facts::{Extent, Gap, StateFacts};
 
 use crate::remedy::{self, step};
 use crate::subject::every_state;
-use crate::{whole, working};
+use crate::working;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -67,7 +67,7 @@ fn answer(cx: &Context, state: &StateFacts) -> Finding {
     });
     let held = cx.limits("weight/rear-overhang");
     if held.is_empty() {
-        return draft.show(&share, Dimension::Ratio, whole::NO_LIMIT);
+        return draft.show(&share, Dimension::Ratio, check::limits::NO_LIMIT);
     }
     draft
         .compare(&share, &held)

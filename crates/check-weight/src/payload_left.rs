@@ -9,7 +9,7 @@
 use std::borrow::Cow;
 
 use check::limits::HeldBound;
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words, on_ledger};
 use quantity::{Dimension, Estimate};
 use rig_facts::{Gap, ItemKind, StateFacts};
 use rig_model::model::Holds;

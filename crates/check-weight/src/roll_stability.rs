@@ -9,7 +9,7 @@
 
 use std::borrow::Cow;
 
-use check::{Card, Check, Consequence, Context, Finding, List, Scope, Verdict, Words};
+use check::{Card, Check, Consequence, Context, Finding, List, Scope, Verdict, Words, on_weights};
 use quantity::{Dimension, Estimate};
 use rig_facts::StateFacts;
 use rig_model::model::RoadUse;
@@ -17,8 +17,8 @@ use rig_model::model::RoadUse;
 use crate::lower::{Enough, measure_first, reaches_all, ways_out};
 use crate::sideways::Stance;
 use crate::subject::every_state;
-use crate::whole::NO_LIMIT;
 use crate::working;
+use check::limits::NO_LIMIT;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -28,21 +28,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Travel,
     needs: List::Static(&["axle.track", "axle.bare_load", "chassis.centre_height"]),
-    uses: List::Static(&[
-        "use",
-        "axle.roll_stiffness",
-        "chassis.roll_centre_height",
-        "chassis.height",
-        "envelope.height",
-        "body",
-        "mass",
-        "tank",
-        "seat",
-        "person",
-        "state",
-        "coupling",
-        "trailer",
-    ]),
+    uses: on_weights!["use", "axle.roll_stiffness", "chassis.roll_centre_height", "chassis.height", "envelope.height"],
     limits: List::Static(&["weight/roll-threshold", "weight/static-stability", "weight/centre-height-share"]),
     formula: List::Static(&[
         "height = sum of mass x height / mass + rise from liquid that runs",

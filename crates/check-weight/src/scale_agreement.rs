@@ -9,7 +9,7 @@
 use std::borrow::Cow;
 
 use basis::Basis;
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words, on_ledger};
 use physics::chance::{chi_square_tail, two_sided};
 use quantity::{Dimension, Estimate, Z95};
 use rig_facts::{Ticket, Tickets};

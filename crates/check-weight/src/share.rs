@@ -43,7 +43,7 @@ pub fn answer(cx: &Context, state: &StateFacts, share: Share<'_>, of: &Estimate)
         [format!("{on_them} kg on the {} axles = {}", share.key, sum.join(" + ")), format!("{on_them} kg / {all} kg = {percent}")]
     };
     if held.is_empty() {
-        return draft.working(lines).show(&part, Dimension::Ratio, whole::NO_LIMIT);
+        return draft.working(lines).show(&part, Dimension::Ratio, check::limits::NO_LIMIT);
     }
     let draft = draft.compare(&part, &held).working(lines).exhibit("side-view");
     let draft = if load.value() < 0.0 { draft.sentence("these axles would lift off the ground") } else { draft };

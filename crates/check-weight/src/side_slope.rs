@@ -8,7 +8,7 @@
 use std::borrow::Cow;
 
 use check::limits::HeldBound;
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Words, on_weights};
 use quantity::{Dimension, Estimate, real};
 use rig_facts::StateFacts;
 
@@ -25,20 +25,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Every,
     needs: List::Static(&["axle.track", "axle.bare_load", "chassis.centre_height"]),
-    uses: List::Static(&[
-        "ground.side_slope",
-        "use",
-        "axle.roll_stiffness",
-        "chassis.roll_centre_height",
-        "body",
-        "mass",
-        "tank",
-        "seat",
-        "person",
-        "state",
-        "coupling",
-        "trailer",
-    ]),
+    uses: on_weights!["ground.side_slope", "use", "axle.roll_stiffness", "chassis.roll_centre_height"],
     limits: List::Static(&["weight/side-slope-reserve", "weight/side-slope-share"]),
     formula: List::Static(&[
         "tilt at which it tips = atan(threshold in g), see weight/roll-stability",

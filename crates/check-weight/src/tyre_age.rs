@@ -17,7 +17,7 @@ use rig_model::model::Axle;
 use rig_model::{Edit, EditOp, Free};
 
 use crate::subject::axle_name;
-use crate::{remedy, whole, working};
+use crate::{remedy, working};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -80,7 +80,7 @@ fn age(cx: &Context, axle: &Axle, facts: &AxleFacts) -> Finding {
         .sentence(format!("made in week {} of {}, {years} years ago", made.week, made.year));
     let held = cx.limits("weight/tyre-age");
     if held.is_empty() {
-        return draft.show(&age, Dimension::Duration, whole::NO_LIMIT);
+        return draft.show(&age, Dimension::Duration, check::limits::NO_LIMIT);
     }
     draft.compare(&age, &held).remedies(|_| vec![fresh_tyres(cx, facts)]).done()
 }

@@ -9,7 +9,7 @@
 
 use std::borrow::Cow;
 
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words, on_weights};
 use quantity::Dimension;
 use rig_facts::{Gap, StateFacts};
 
@@ -32,7 +32,7 @@ pub static CARD: Card = Card {
         "axle.bare_load",
         "axle.x",
     ]),
-    uses: List::Static(&["axle", "body", "mass", "tank", "seat", "person", "state", "coupling", "trailer"]),
+    uses: on_weights!["axle"],
     limits: List::Static(&[]),
     formula: List::Static(&[
         "carries = load of the index x tyres a side x (pressure / reference pressure)^n, no more than at the reference pressure",

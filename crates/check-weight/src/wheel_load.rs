@@ -9,13 +9,13 @@
 use std::borrow::Cow;
 
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words, on_ledger};
 use quantity::{Dimension, Estimate};
 use rig_facts::{Item, ItemKind, SideRule, Sides};
 
 use crate::remedy::{self, step};
 use crate::subject::{AxleIn, every_axle};
-use crate::{whole, working};
+use crate::working;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -88,7 +88,7 @@ fn difference(cx: &Context, axle: AxleIn<'_>) -> Finding {
         .sentence(format!("the {heavier} side is heavier; {shared}"));
     let held = cx.limits("weight/side-difference");
     if held.is_empty() {
-        return draft.show(&share, Dimension::Ratio, whole::NO_LIMIT);
+        return draft.show(&share, Dimension::Ratio, check::limits::NO_LIMIT);
     }
     draft
         .compare(&share, &held)

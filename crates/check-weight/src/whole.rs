@@ -14,9 +14,6 @@ pub const NAME: &str = "whole rig";
 /// Where its plate stands in the rig file.
 pub const PATH: &str = "chassis";
 
-/// What is said where none of the chosen sets has a limit.
-pub const NO_LIMIT: &str = "none of the chosen sets of limits holds it against anything";
-
 /// What the truck may weigh: plate, papers, and the law by its number of axles. None without a plate.
 #[must_use]
 pub fn ratings(cx: &Context) -> Option<Vec<Held>> {

@@ -10,49 +10,17 @@ mod trade {
 
 use std::collections::BTreeSet;
 
-use check::{Card, Context, Finding, Verdict};
-use quantity::{Dimension, System};
-use rig_model::path::{Segment, parse};
+use check::{Context, Finding, Verdict};
 use rig_model::{Edit, EditOp, Free};
-use support::{ask, context, registry};
-
-/// Implied for every card.
-const IMPLIED: [&str; 4] = ["weighing", "codes", "limit", "accept"];
+use support::{ask, context, listed, moved_values, pattern, registry};
 
 fn full() -> Context {
     context("full.toml", include_str!("rigs/full.toml"))
 }
 
-/// A path without its brackets, as cards write it.
-fn pattern(path: &str) -> String {
-    let keys = parse(path).expect("a path").into_iter().filter_map(|segment| match segment {
-        Segment::Key(key) => Some(key),
-        Segment::Name(_) | Segment::Index(_) => None,
-    });
-    keys.collect::<Vec<_>>().join(".")
-}
-
-fn covers(listed: &str, pattern: &str) -> bool {
-    pattern.strip_prefix(listed).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
-}
-
-fn listed(card: &Card, pattern: &str) -> bool {
-    card.needs.iter().chain(card.uses.iter()).chain(IMPLIED).any(|listed| covers(listed, pattern))
-}
-
 /// Every value with a dimension, and the words and numbers that have none: path and the edit that moves it a little.
 fn moves(cx: &Context) -> Vec<Edit> {
-    let mut all = Vec::new();
-    cx.rig().each_value(&mut |trail, given| {
-        let Some(value) = given.value else { return };
-        // Shares of a tank end at 1, and a volume at the tank's: downward fits everywhere.
-        let value = if value == 0.0 { 0.001 } else { value * 0.995 };
-        let to = match given.dimension {
-            Dimension::Temperature => return,
-            dimension => quantity::show_exact(value, dimension, System::Metric),
-        };
-        all.push(Edit { path: trail.path(), op: EditOp::Set, from: None, to: Some(Free::Text(to)) });
-    });
+    let mut all = moved_values(cx);
     let mut other = |path: String, to: Free| all.push(Edit { path, op: EditOp::Set, from: None, to: Some(to) });
     for axle in &cx.rig().axle {
         let key = |key: &str| format!("axle[{}].{key}", axle.name);

@@ -29,6 +29,37 @@ impl List {
     }
 }
 
+/// Inputs that move an answer: those named, and all that may ride on or in the body, as a list for a card.
+#[macro_export]
+macro_rules! on_riders {
+    [$($more:literal),* $(,)?] => {
+        $crate::card::List::Static(&[$($more,)* "body", "mass", "tank", "seat", "person", "state", "roof_item", "awning"])
+    };
+}
+
+/// The same, and all else that the mass ledger of the rig is made of.
+#[macro_export]
+macro_rules! on_weights {
+    [$($more:literal),* $(,)?] => {
+        $crate::on_riders![$($more,)* "coupling", "trailer"]
+    };
+}
+
+/// The same, and all else that the loads of the axles rest on. Tyres carry and do not weigh, so they are not among them.
+#[macro_export]
+macro_rules! on_ledger {
+    [$($more:literal),* $(,)?] => {
+        $crate::on_weights![
+            $($more,)*
+            "axle.bare_load",
+            "axle.x",
+            "axle.group",
+            "axle.spring_rate",
+            "axle.fixed_load",
+        ]
+    };
+}
+
 /// Inputs that are implied for every card: they tie every answer to every input, or decide which are given.
 pub const IMPLIED: [&str; 5] = ["weighing", "codes", "limit", "accept", "without"];
 

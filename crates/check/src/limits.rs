@@ -19,6 +19,9 @@ pub struct LimitSource {
     pub packed: &'static [u8],
 }
 
+/// What is said of a number where none of the chosen sets has a limit.
+pub const NO_LIMIT: &str = "none of the chosen sets of limits holds it against anything";
+
 /// The set that holds when a rig chooses none.
 pub const DEFAULT_SET: &str = "good-practice";
 

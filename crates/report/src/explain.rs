@@ -191,14 +191,7 @@ mod tests {
             dimension: Dimension::Ratio,
             bound: Bound::Between(0.2, 0.95),
             why: "the next thing loaded must not overload it".to_owned(),
-            basis: Basis {
-                kind: BasisKind::CommonPractice,
-                title: "common practice, no source".to_owned(),
-                clause: None,
-                edition: None,
-                known: Known::FromMemory,
-                seen: None,
-            },
+            basis: Basis::common_practice(),
         }
     }
 

@@ -4,8 +4,11 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use check::{Check, Context, Day, Finding, LimitBook, Registry};
-use rig_model::{Syntax, read_rig};
+use check::card::IMPLIED;
+use check::{Card, Check, Context, Day, Finding, LimitBook, Registry};
+use quantity::{Dimension, System};
+use rig_model::path::{Segment, parse};
+use rig_model::{Edit, EditOp, Free, Syntax, read_rig};
 
 use crate::trade;
 
@@ -63,4 +66,35 @@ pub(crate) fn ask(name: &str, check: &dyn Check, cx: &Context) -> Vec<Finding> {
     }
     assert!(!findings.is_empty(), "{name}: {} says nothing", check.card().id);
     findings
+}
+
+/// A path without its brackets, as cards write it.
+pub(crate) fn pattern(path: &str) -> String {
+    let keys = parse(path).expect("a path").into_iter().filter_map(|segment| match segment {
+        Segment::Key(key) => Some(key),
+        Segment::Name(_) | Segment::Index(_) => None,
+    });
+    keys.collect::<Vec<_>>().join(".")
+}
+
+fn covers(listed: &str, pattern: &str) -> bool {
+    pattern.strip_prefix(listed).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+}
+
+/// Whether a card lists what moves there, or every card does.
+pub(crate) fn listed(card: &Card, pattern: &str) -> bool {
+    card.needs.iter().chain(card.uses.iter()).chain(IMPLIED).any(|listed| covers(listed, pattern))
+}
+
+/// Every value with a dimension: the edit that moves it a little. Downward fits everywhere: shares of a tank end at 1, and a
+/// volume at the tank's.
+pub(crate) fn moved_values(cx: &Context) -> Vec<Edit> {
+    let mut all = Vec::new();
+    cx.rig().each_value(&mut |trail, given| {
+        let Some(value) = given.value.filter(|_| given.dimension != Dimension::Temperature) else { return };
+        let value = if value == 0.0 { 0.001 } else { value * 0.995 };
+        let to = quantity::show_exact(value, given.dimension, System::Metric);
+        all.push(Edit { path: trail.path(), op: EditOp::Set, from: None, to: Some(Free::Text(to)) });
+    });
+    all
 }

@@ -106,14 +106,7 @@ pub(super) fn missing(check: &str, about: &str, state: Option<&str>, path: &str,
 }
 
 pub(super) fn practice() -> Basis {
-    Basis {
-        kind: BasisKind::CommonPractice,
-        title: "common practice, no source".to_owned(),
-        clause: None,
-        edition: None,
-        known: Known::FromMemory,
-        seen: None,
-    }
+    Basis::common_practice()
 }
 
 pub(super) fn regulation() -> Basis {
