@@ -172,3 +172,35 @@ fn without_an_input_it_needs_a_check_says_missing() {
     assert!(tried > 10, "only {tried} needs could be tried");
     assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
 }
+
+/// A card of a script or a plugin that says "facts" rests on all that moves the facts of a state.
+#[test]
+fn what_moves_the_facts_stands_in_the_tables_they_rest_on() {
+    let file = rigproof_tests::root().join("crates/check-weight/tests/rigs/full.toml");
+    let text = std::fs::read_to_string(file).unwrap();
+    let cx = rigproof::door::context(rigproof::registry(), text.as_bytes(), &quick()).unwrap();
+    let facts = |cx: &check::Context| -> Vec<_> {
+        cx.facts().states().iter().map(|state| format!("{:?}", check::view::state(cx, state))).collect()
+    };
+    let base = facts(&cx);
+    let (mut edits, mut moved, mut wrong) = (Vec::new(), 0, BTreeSet::new());
+    cx.rig().each_value(&mut |trail, given| {
+        let Some(value) = given.value.filter(|value| *value != 0.0) else { return };
+        let to = quantity::show_exact(value * 0.995, given.dimension, quantity::System::Metric);
+        edits.push(Edit { path: trail.path(), op: EditOp::Set, from: None, to: Some(rig_model::Free::Text(to)) });
+    });
+    for edit in edits {
+        let Ok(edited) = cx.with(std::slice::from_ref(&edit)) else { continue };
+        if facts(&edited) == base {
+            continue;
+        }
+        moved += 1;
+        let pattern = pattern(&edit.path);
+        let table = pattern.split('.').next().unwrap_or_default();
+        if !check::view::UNDER_FACTS.contains(&table) && table != "weighing" {
+            wrong.insert(format!("the facts are moved by {pattern}"));
+        }
+    }
+    assert!(moved > 50, "only {moved} inputs moved the facts");
+    assert!(wrong.is_empty(), "\n{}", wrong.into_iter().collect::<Vec<_>>().join("\n"));
+}

@@ -17,8 +17,22 @@ use crate::context::Context;
 pub const FACTS: &str = "facts";
 
 /// The tables of the rig file that the facts of a state rest on.
-pub const UNDER_FACTS: [&str; 12] =
-    ["axle", "body", "chassis", "coupling", "envelope", "low_point", "mass", "person", "seat", "state", "tank", "trailer"];
+pub const UNDER_FACTS: [&str; 14] = [
+    "awning",
+    "axle",
+    "body",
+    "chassis",
+    "coupling",
+    "envelope",
+    "low_point",
+    "mass",
+    "person",
+    "roof_item",
+    "seat",
+    "state",
+    "tank",
+    "trailer",
+];
 
 /// The same list of inputs with [`FACTS`] written out.
 pub fn written_out<'a>(listed: impl IntoIterator<Item = &'a str>) -> Vec<String> {
