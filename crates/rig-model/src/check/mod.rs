@@ -55,10 +55,15 @@ impl Checker<'_> {
         self.document.nearest_place(path).0.line
     }
 
-    /// Whether the file itself, not a blank of the reader, has empty text there.
-    fn is_empty_text(&self, path: &str) -> bool {
+    /// The text that the file itself, not a blank of the reader, has there.
+    fn text(&self, path: &str) -> Option<&str> {
         let segments = path::parse(path).unwrap_or_default();
         let found = locate(&self.document.root, &segments);
-        found.depth == segments.len() && found.node.text().is_some_and(|text| text.trim().is_empty())
+        (found.depth == segments.len()).then(|| found.node.text())?.map(str::trim)
+    }
+
+    /// Whether the file itself has empty text there.
+    fn is_empty_text(&self, path: &str) -> bool {
+        self.text(path) == Some("")
     }
 }

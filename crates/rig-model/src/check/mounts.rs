@@ -83,7 +83,8 @@ pub(super) fn contradictions(checker: &mut Checker<'_>) {
         welds(checker, &format!("{table}.welds"), &mount.welds);
         let odd = [("spring", mount.spring.is_some(), MountKind::Spring), ("guide", mount.guide.is_some(), MountKind::Guide)];
         for (key, told, kind) in odd {
-            if let Some(other) = mount.kind.filter(|other| told && *other != kind) {
+            let said = |other: &MountKind| checker.text(&format!("{table}.kind")) == Some(other.word());
+            if let Some(other) = mount.kind.filter(|other| told && *other != kind && said(other)) {
                 let sentence = format!("this is said of a {}, and the mount's kind is \"{}\"", kind.word(), other.word());
                 checker.say(format!("{table}.{key}"), sentence, Some(format!("kind = \"{}\"", kind.word())), None);
             }
