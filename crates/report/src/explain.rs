@@ -162,7 +162,7 @@ fn needed(paper: &mut Paper, card: &Card, inputs: &[(String, String)]) {
 
 #[cfg(test)]
 mod tests {
-    use basis::{Basis, BasisKind, Known};
+    use basis::Basis;
     use check::List;
     use quantity::Dimension;
 
