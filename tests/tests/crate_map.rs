@@ -17,6 +17,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("check", &["rig-facts"]),
     ("check-weight", &["check"]),
     ("check-mount", &["check"]),
+    ("check-power", &["check"]),
     ("script-checks", &["check", "kernels"]),
     // Plugin authors pay for what it uses: nothing of ours.
     ("plugin-api", &[]),
@@ -24,7 +25,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("runner", &["check"]),
     ("study", &["runner"]),
     ("report", &["check"]),
-    ("rigproof", &["kernels", "check-weight", "check-mount", "script-checks", "plugin-checks", "study", "report"]),
+    ("rigproof", &["kernels", "check-weight", "check-mount", "check-power", "script-checks", "plugin-checks", "study", "report"]),
 ];
 
 /// Outside crates that each room may name, for the program itself (tests and benches may use more).
@@ -38,6 +39,7 @@ const OUTSIDE: &[(&str, &[&str])] = &[
     ("check", &["serde", "schemars", "toml", "thiserror"]),
     ("check-weight", &["serde", "schemars", "toml", "thiserror"]),
     ("check-mount", &["serde", "schemars", "toml", "thiserror"]),
+    ("check-power", &["serde", "schemars", "toml", "thiserror"]),
     // serde, serde_json: a card, a basis and the inputs of a kernel go through JSON; toml: the cases beside a script.
     ("script-checks", &["rhai", "serde", "serde_json", "toml"]),
     ("plugin-api", &["serde", "serde_json", "schemars"]),

@@ -74,8 +74,8 @@ impl Default for Options {
 }
 
 static REGISTRY: LazyLock<Result<Registry, String>> = LazyLock::new(|| {
-    let checks = check_weight::checks().into_iter().chain(check_mount::checks()).collect();
-    let limits = check_weight::limits().into_iter().chain(check_mount::limits());
+    let checks = check_weight::checks().into_iter().chain(check_mount::checks()).chain(check_power::checks()).collect();
+    let limits = check_weight::limits().into_iter().chain(check_mount::limits()).chain(check_power::limits());
     Registry::new(checks, limits).map_err(|fault| fault.to_string())
 });
 

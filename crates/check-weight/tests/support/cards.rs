@@ -8,38 +8,22 @@ use rig_model::{Edit, EditOp, Free};
 
 use crate::announced::rigs;
 use crate::support::{ask, context, listed, moved_values, pattern, registry};
+use crate::trade;
 
-/// Words and choices of a mount, and what they are set to.
-const WORDS: [(&str, &str); 11] = [
-    ("kind", "pivot"),
-    ("holds", "down"),
-    ("bolts.size", "M14"),
-    ("bolts.class", "10.9"),
-    ("bracket.section", "L 100x10"),
-    ("bracket.steel", "S355"),
-    ("welds.quality", "coded"),
-    ("welds.steel", "S275"),
-    ("welds.on", "flange"),
-    ("packer.material", "D40"),
-    ("packer.retained_by", "trough"),
-];
-
-/// Every value with a dimension moved a little, and words and choices of the first mount set to others.
+/// Every value with a dimension moved a little, and words and choices of the first entry of a table set to others.
 fn moves(cx: &Context) -> Vec<Edit> {
     let mut all = moved_values(cx);
-    for mount in cx.rig().mount.iter().take(1) {
-        let set = |key: &str, to: Free| Edit {
-            path: format!("mount[{}].{key}", mount.name),
-            op: EditOp::Set,
-            from: None,
-            to: Some(to),
+    for (table, key, to) in trade::WORDS {
+        // A list counts from 1; a table that stands once has no number.
+        let entry = [format!("{table}[1]"), (*table).to_owned()].into_iter().find(|entry| cx.document().has(entry));
+        let Some(entry) = entry else { continue };
+        let text = Free::Text((*to).to_owned());
+        let to = match *to {
+            "true" | "false" => Free::Bool(*to == "true"),
+            _ if trade::LISTS.contains(key) => Free::List(vec![text]),
+            _ => text,
         };
-        all.extend(WORDS.iter().map(|(key, to)| {
-            let text = Free::Text((*to).to_owned());
-            set(key, if *key == "holds" { Free::List(vec![text]) } else { text })
-        }));
-        all.push(set("bracket.gusset", Free::Bool(true)));
-        all.push(set("packer.wet", Free::Bool(false)));
+        all.push(Edit { path: format!("{entry}.{key}"), op: EditOp::Set, from: None, to: Some(to) });
     }
     all
 }
