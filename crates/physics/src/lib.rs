@@ -39,6 +39,7 @@
 //! | [`wind`]         | uplift of what sits on a roof                                                 |
 //! | [`lifting`]      | lift trucks, slings, legs                                                     |
 //! | [`metals`]       | which of two metals is eaten                                                  |
+//! | [`battery`]      | the battery: hour by hour, alone and many side by side                        |
 //! | [`linear`]       | small symmetric systems of equations                                          |
 //! | [`chance`]       | how often chance alone gives a chi-square this large                          |
 //! | [`range`]        | the ranges of inputs, written once for code, schema and manual                |
@@ -47,6 +48,7 @@
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
+pub mod battery;
 pub mod beam;
 pub mod bolt_group;
 pub mod bridge;

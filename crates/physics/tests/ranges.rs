@@ -4,6 +4,7 @@
 // The lint that frees tests of this sees only functions marked #[test], not the helpers they share.
 #![allow(clippy::expect_used, clippy::indexing_slicing)]
 
+use physics::battery;
 use physics::range::{Field, Ranged};
 use physics::{
     bolt_group, bridge, coupling, fastener, frame_twist, free_surface, grade, ground, guide, lashing, ledger, level, lift,
@@ -67,6 +68,7 @@ fn kernels() -> Vec<Row> {
         (source!("lashing.rs"), "strap_direct", fields::<lashing::StrapDirectIn>()),
         (source!("wind.rs"), "uplift", fields::<wind::UpliftIn>()),
         (source!("lifting.rs"), "lift_truck", fields::<lifting::LiftTruckIn>()),
+        (source!("battery/run.rs"), "battery_run", fields::<battery::run::BatteryRunIn>()),
     ]
 }
 
@@ -162,6 +164,7 @@ fn the_schema_says_the_range_the_code_has() {
     holds_in_schema::<weld::WeldRun>();
     holds_in_schema::<weld::WeldStrengthIn>();
     holds_in_schema::<wind::UpliftIn>();
+    holds_in_schema::<battery::run::BatteryRunIn>();
 }
 
 #[test]

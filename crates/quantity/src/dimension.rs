@@ -58,6 +58,16 @@ pub enum Dimension {
     Duration,
     /// Acceleration, in m/s2.
     Acceleration,
+    /// Heat transfer coefficient (U value of a wall), in W/(m2 K).
+    HeatTransfer,
+    /// Heat that flows for each degree of difference, in W/K.
+    HeatLoss,
+    /// Electrical resistance, in ohm.
+    Resistance,
+    /// Relative change with temperature, in 1/K; -0.0027 for "-0.27 %/K".
+    TemperatureCoefficient,
+    /// Change of a voltage with temperature, in V/K.
+    VoltageDrift,
 }
 
 /// What `Dimension`'s methods answer from: one row a dimension.
@@ -93,7 +103,7 @@ macro_rules! row {
 
 impl Dimension {
     /// Every dimension, in the order of the enum.
-    pub const ALL: [Dimension; 23] = [
+    pub const ALL: [Dimension; 28] = [
         Dimension::Mass,
         Dimension::Length,
         Dimension::Area,
@@ -117,6 +127,11 @@ impl Dimension {
         Dimension::RollStiffness,
         Dimension::Duration,
         Dimension::Acceleration,
+        Dimension::HeatTransfer,
+        Dimension::HeatLoss,
+        Dimension::Resistance,
+        Dimension::TemperatureCoefficient,
+        Dimension::VoltageDrift,
     ];
 
     #[rustfmt::skip]
@@ -146,6 +161,11 @@ impl Dimension {
             Dimension::RollStiffness => row!("a" "roll stiffness", "N m/rad", usual "kNm/rad", "450 kNm/rad" or "8 kNm/deg", 0.0 => 1e12, ROLL_STIFFNESS),
             Dimension::Duration => row!("a" "duration", "s", usual "s", "90 min" or "3 d", 0.0 => 1e10, DURATION),
             Dimension::Acceleration => row!("an" "acceleration", "m/s2", usual "m/s2", "0.8 g" or "3.5 m/s2", -1e5 => 1e5, ACCELERATION),
+            Dimension::HeatTransfer => row!("a" "heat transfer coefficient", "W/(m2 K)", usual "W/m2K", "1.2 W/m2K" or "0.2 BTU/h ft2 F", 0.0 => 1e5, HEAT_TRANSFER),
+            Dimension::HeatLoss => row!("a" "heat loss per degree", "W/K", usual "W/K", "0.9 W/K" or "1.7 BTU/h F", 0.0 => 1e6, HEAT_LOSS),
+            Dimension::Resistance => row!("a" "resistance", "ohm", usual "mohm", "12 mohm" or "0.5 ohm", 0.0 => 1e9, RESISTANCE),
+            Dimension::TemperatureCoefficient => row!("a" "change per degree", "1/K", usual "%/K", "-0.27 %/K" or "0.05 %/K", -1.0 => 1.0, TEMPERATURE_COEFFICIENT),
+            Dimension::VoltageDrift => row!("a" "voltage change per degree", "V/K", usual "mV/K", "-100 mV/K" or "-0.12 V/K", -1e3 => 1e3, VOLTAGE_DRIFT),
         }
     }
 
@@ -236,7 +256,12 @@ pub mod dim {
         SpringRate,
         RollStiffness,
         Duration,
-        Acceleration
+        Acceleration,
+        HeatTransfer,
+        HeatLoss,
+        Resistance,
+        TemperatureCoefficient,
+        VoltageDrift
     );
 }
 
@@ -247,8 +272,8 @@ mod tests {
     #[test]
     fn all_holds_every_dimension_once_in_order() {
         assert!(Dimension::ALL.windows(2).all(|pair| pair[0] < pair[1]));
-        assert_eq!(Dimension::ALL.last(), Some(&Dimension::Acceleration));
-        assert_eq!(Dimension::ALL.len(), Dimension::Acceleration as usize + 1);
+        assert_eq!(Dimension::ALL.last(), Some(&Dimension::VoltageDrift));
+        assert_eq!(Dimension::ALL.len(), Dimension::VoltageDrift as usize + 1);
     }
 
     #[test]

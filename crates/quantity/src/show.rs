@@ -111,6 +111,13 @@ fn steps(d: Dimension, system: System) -> &'static [Step] {
         (RollStiffness, System::Us) => &[(0.0, "lbf ft/deg")],
         (Duration, _) => &[(0.0, "s"), (120.0, "min"), (7200.0, "h"), (172_800.0, "d")],
         (Acceleration, _) => &[(0.0, "g")],
+        (HeatTransfer, System::Metric) => &[(0.0, "W/m2K")],
+        (HeatTransfer, System::Us) => &[(0.0, "BTU/h ft2 F")],
+        (HeatLoss, System::Metric) => &[(0.0, "W/K")],
+        (HeatLoss, System::Us) => &[(0.0, "BTU/h F")],
+        (Resistance, _) => &[(0.0, "mohm"), (1.0, "ohm"), (1e4, "kohm")],
+        (TemperatureCoefficient, _) => &[(0.0, "%/K")],
+        (VoltageDrift, _) => &[(0.0, "mV/K")],
     }
 }
 

@@ -74,6 +74,7 @@ const LITRE: f64 = 1e-3; // exact
 const GALLON: f64 = 231.0 * INCH * INCH * INCH; // exact, US liquid gallon, 231 cubic inches
 const HOUR: f64 = 3600.0; // exact
 const DEGREE: f64 = PI / 180.0; // exact
+const FAHRENHEIT: f64 = 5.0 / 9.0; // exact, kelvin in one degree Fahrenheit
 const BTU: f64 = 1_055.055_852_62; // exact, International Table value
 
 // American wire gauge (ASTM B258; from memory): 39 equal ratios from No. 36, 0.005 in, to No. 4/0, 0.46 in.
@@ -190,6 +191,8 @@ pub(crate) static POWER: &[Unit] = &[
     unit("W", &[], 1.0, EXACT),
     unit("kW", &[], 1e3, EXACT),
     unit("mW", &[], 1e-3, EXACT),
+    unit("VA", &[], 1.0, "exact, one volt times one ampere: apparent power, of which watts are a part"),
+    unit("kVA", &[], 1e3, "exact, 1000 VA"),
     unit("BTU/h", &["Btu/h", "BTU/hr"], BTU / HOUR, "exact, International Table Btu in an hour"),
 ];
 
@@ -221,7 +224,7 @@ pub(crate) static TEMPERATURE: &[Unit] = &[
     Unit {
         name: "°F",
         spellings: &["℉", "F", "degF", "deg F"],
-        scale: Scale::Offset { factor: 5.0 / 9.0, zero: 459.67 },
+        scale: Scale::Offset { factor: FAHRENHEIT, zero: 459.67 },
         note: EXACT,
     },
 ];
@@ -265,6 +268,38 @@ pub(crate) static DURATION: &[Unit] = &[
 
 pub(crate) static ACCELERATION: &[Unit] =
     &[unit("m/s2", &["m/s²"], 1.0, EXACT), unit("g", &[], GRAVITY, "exact, standard gravity")];
+
+pub(crate) static HEAT_TRANSFER: &[Unit] = &[
+    unit("W/m2K", &["W/m²K", "W/(m2K)", "W/(m²K)", "W/(m2 K)", "W/(m² K)", "W/m2 K", "W/m² K"], 1.0, EXACT),
+    unit(
+        "BTU/h ft2 F",
+        &["BTU/(h ft2 F)", "BTU/(h·ft²·°F)", "BTU/h ft² °F"],
+        BTU / HOUR / (FOOT * FOOT) / FAHRENHEIT,
+        "exact, International Table Btu in an hour through a square foot, a degree Fahrenheit",
+    ),
+];
+
+pub(crate) static HEAT_LOSS: &[Unit] = &[
+    unit("W/K", &["W/°C", "W/C"], 1.0, EXACT),
+    unit(
+        "BTU/h F",
+        &["BTU/(h F)", "BTU/(h·°F)", "BTU/h °F"],
+        BTU / HOUR / FAHRENHEIT,
+        "exact, Btu in an hour a degree Fahrenheit",
+    ),
+];
+
+pub(crate) static RESISTANCE: &[Unit] = &[
+    unit("ohm", &["Ω", "\u{2126}", "ohms"], 1.0, EXACT),
+    unit("mohm", &["mΩ", "m\u{2126}", "milliohm", "milliohms"], 1e-3, EXACT),
+    unit("kohm", &["kΩ", "k\u{2126}"], 1e3, EXACT),
+];
+
+pub(crate) static TEMPERATURE_COEFFICIENT: &[Unit] =
+    &[unit("/K", &["per K"], 1.0, EXACT), unit("%/K", &["%/°C", "%/C", "%/℃", "% per K", "% per °C"], 1e-2, EXACT)];
+
+pub(crate) static VOLTAGE_DRIFT: &[Unit] =
+    &[unit("V/K", &["V/°C", "V/C", "V/℃"], 1.0, EXACT), unit("mV/K", &["mV/°C", "mV/C", "mV/℃"], 1e-3, EXACT)];
 
 /// Unit words that mean several things, and what to write for each.
 pub(crate) static AMBIGUOUS: &[(&str, &str)] = &[

@@ -76,6 +76,13 @@ fn unit_factors_agree_with_another_library() {
         "h" Duration: Time time::hour;
         "d" Duration: Time time::day;
         "g" Acceleration: Acceleration acceleration::standard_gravity;
+        "W/m2K" HeatTransfer: HeatTransfer heat_transfer::watt_per_square_meter_kelvin;
+        "BTU/h ft2 F" HeatTransfer: HeatTransfer heat_transfer::btu_it_per_hour_square_foot_degree_fahrenheit;
+        "W/K" HeatLoss: ThermalConductance thermal_conductance::watt_per_kelvin;
+        "ohm" Resistance: ElectricalResistance electrical_resistance::ohm;
+        "mohm" Resistance: ElectricalResistance electrical_resistance::milliohm;
+        "kohm" Resistance: ElectricalResistance electrical_resistance::kiloohm;
+        "/K" TemperatureCoefficient: TemperatureCoefficient temperature_coefficient::per_kelvin;
     }
 }
 
@@ -102,6 +109,20 @@ fn compound_units_agree_with_products_of_another_library() {
     hold("1 lbf ft/deg", Dimension::RollStiffness, (pound * foot).value / degree);
     let heat = u::Energy::new::<energy::btu_it>(1.0) / u::Time::new::<time::hour>(1.0);
     hold("1 BTU/h", Dimension::Power, heat.value);
+    let kelvin = u::TemperatureInterval::new::<uom::si::temperature_interval::kelvin>(1.0);
+    let fahrenheit = u::TemperatureInterval::new::<uom::si::temperature_interval::degree_fahrenheit>(1.0);
+    hold("1 BTU/h F", Dimension::HeatLoss, heat.value / fahrenheit.value);
+    let percent = u::Ratio::new::<uom::si::ratio::percent>(1.0);
+    hold("1 %/K", Dimension::TemperatureCoefficient, (percent / kelvin).value);
+    let millivolt = u::ElectricPotential::new::<uom::si::electric_potential::millivolt>(1.0);
+    hold("1 mV/K", Dimension::VoltageDrift, (millivolt / kelvin).value);
+    hold("1 V/K", Dimension::VoltageDrift, 1000.0 * (millivolt / kelvin).value);
+    let (volt, ampere) = (
+        u::ElectricPotential::new::<uom::si::electric_potential::volt>(1.0),
+        u::ElectricCurrent::new::<uom::si::electric_current::ampere>(1.0),
+    );
+    hold("1 VA", Dimension::Power, (volt * ampere).value);
+    hold("1 kVA", Dimension::Power, 1000.0 * (volt * ampere).value);
 }
 
 /// Shown figures: agreement to half a unit of the last one.

@@ -79,6 +79,11 @@ fn take(path: &str, text: &str, inputs: &mut Inputs) -> Option<f64> {
         Temperature: Plate,
         Duration: Other,
         Acceleration: Other,
+        HeatTransfer: Other,
+        HeatLoss: Other,
+        Resistance: Other,
+        TemperatureCoefficient: Other,
+        VoltageDrift: Other,
     );
     None
 }

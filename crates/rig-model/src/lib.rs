@@ -51,4 +51,4 @@ pub use lines::{Lines, Place};
 pub use model::*;
 pub use problem::Problem;
 pub use schema::schema;
-pub use thing::{Thing, ThingKind};
+pub use thing::{Amount, Thing, ThingKind};

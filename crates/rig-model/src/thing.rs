@@ -2,7 +2,10 @@
 
 use quantity::{Stated, dim};
 
-use crate::model::{Awning, Body, Coord, LowPoint, Mass, PlacedIn, Rig, RoofItem, Seat, Tank};
+use crate::model::{
+    Awning, Battery, Body, CarriedBy, Charger, Controller, Converter, Coord, Generator, Inverter, Load, LowPoint, Mass, Panel,
+    PlacedIn, Portable, Rig, RoofItem, Seat, Tank,
+};
 use crate::path;
 
 /// The table a thing stands in.
@@ -22,6 +25,24 @@ pub enum ThingKind {
     RoofItem,
     /// `[[awning]]`
     Awning,
+    /// `[[panel]]`
+    Panel,
+    /// `[[battery]]`
+    Battery,
+    /// `[[controller]]`
+    Controller,
+    /// `[[charger]]`
+    Charger,
+    /// `[[inverter]]`
+    Inverter,
+    /// `[[converter]]`
+    Converter,
+    /// `[[portable]]`
+    Portable,
+    /// `[[load]]`
+    Load,
+    /// `[[generator]]`
+    Generator,
 }
 
 impl ThingKind {
@@ -35,8 +56,28 @@ impl ThingKind {
             ThingKind::LowPoint => "low_point",
             ThingKind::RoofItem => "roof_item",
             ThingKind::Awning => "awning",
+            ThingKind::Panel => "panel",
+            ThingKind::Battery => "battery",
+            ThingKind::Controller => "controller",
+            ThingKind::Charger => "charger",
+            ThingKind::Inverter => "inverter",
+            ThingKind::Converter => "converter",
+            ThingKind::Portable => "portable",
+            ThingKind::Load => "load",
+            ThingKind::Generator => "generator",
         }
     }
+}
+
+/// What the label says of one piece, by which generic parts are counted.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Amount<'a> {
+    /// Power.
+    pub power: Option<&'a Stated<dim::Power>>,
+    /// Charge.
+    pub charge: Option<&'a Stated<dim::Charge>>,
+    /// Energy.
+    pub energy: Option<&'a Stated<dim::Energy>>,
 }
 
 /// Anything of the rig that has a mass or a place.
@@ -61,6 +102,18 @@ pub trait Thing {
     fn count(&self) -> u32 {
         1
     }
+    /// The generic part that stands for its mass.
+    fn like(&self) -> Option<&str> {
+        None
+    }
+    /// What carries it, where the file says so.
+    fn on(&self) -> Option<CarriedBy> {
+        None
+    }
+    /// Of how much a generic part tells the mass: power, charge and energy of one piece by its label.
+    fn amount(&self) -> Amount<'_> {
+        Amount::default()
+    }
     /// Its path in the file.
     fn path(&self) -> String {
         format!("{}{}", self.kind().key(), path::entry(Some(self.name()), 1))
@@ -68,7 +121,8 @@ pub trait Thing {
 }
 
 impl Rig {
-    /// All things: masses, tanks, seats, the body, low points, what stands on the roof, awnings, each in the order of the file.
+    /// All things: masses, tanks, seats, the body, low points, what stands on the roof, awnings, then panels,
+    /// batteries and what else makes, keeps or takes power, each in the order of the file.
     pub fn things(&self) -> impl Iterator<Item = &dyn Thing> {
         self.numbered_things().map(|(_, thing)| thing)
     }
@@ -85,6 +139,15 @@ impl Rig {
             .chain(each(&self.low_point))
             .chain(each(&self.roof_item))
             .chain(each(&self.awning))
+            .chain(each(&self.panel))
+            .chain(each(&self.battery))
+            .chain(each(&self.controller))
+            .chain(each(&self.charger))
+            .chain(each(&self.inverter))
+            .chain(each(&self.converter))
+            .chain(each(&self.portable))
+            .chain(each(&self.load))
+            .chain(each(&self.generator))
     }
 
     /// The first thing with this name.
@@ -135,11 +198,20 @@ impl Thing for Mass {
     fn count(&self) -> u32 {
         self.count.unwrap_or(1)
     }
+    fn like(&self) -> Option<&str> {
+        self.like.as_deref()
+    }
+    fn on(&self) -> Option<CarriedBy> {
+        self.on
+    }
 }
 
 impl Thing for Tank {
     placed!(Tank);
     heavy!();
+    fn on(&self) -> Option<CarriedBy> {
+        self.on
+    }
     fn out_at(&self) -> Option<&[Coord; 3]> {
         None
     }
@@ -148,6 +220,9 @@ impl Thing for Tank {
 impl Thing for Seat {
     placed!(Seat);
     heavy!();
+    fn on(&self) -> Option<CarriedBy> {
+        self.on
+    }
     fn out_at(&self) -> Option<&[Coord; 3]> {
         None
     }
@@ -170,6 +245,82 @@ impl Thing for Awning {
     fn out_at(&self) -> Option<&[Coord; 3]> {
         self.out_at.as_ref()
     }
+}
+
+/// A thing of the power tables.
+macro_rules! powered {
+    ($Kind:ident) => {
+        placed!($Kind);
+        heavy!();
+        fn out_at(&self) -> Option<&[Coord; 3]> {
+            None
+        }
+        fn like(&self) -> Option<&str> {
+            self.like.as_deref()
+        }
+    };
+    ($($Kind:ident),*) => {
+        $(impl Thing for $Kind {
+            powered!($Kind);
+            counted!();
+            carried!();
+        })*
+    };
+}
+
+/// A thing whose table says how many there are.
+macro_rules! counted {
+    () => {
+        fn count(&self) -> u32 {
+            self.count.unwrap_or(1)
+        }
+    };
+}
+
+/// A thing whose table says what carries it.
+macro_rules! carried {
+    () => {
+        fn on(&self) -> Option<CarriedBy> {
+            self.on
+        }
+    };
+}
+
+powered!(Controller, Charger, Inverter, Converter, Generator);
+
+impl Thing for Panel {
+    powered!(Panel);
+    counted!();
+    carried!();
+    fn amount(&self) -> Amount<'_> {
+        Amount { power: self.rated.as_ref(), ..Amount::default() }
+    }
+}
+
+impl Thing for Battery {
+    powered!(Battery);
+    carried!();
+    /// Those of the whole bank.
+    fn count(&self) -> u32 {
+        self.count.unwrap_or_else(|| self.in_series.unwrap_or(1).saturating_mul(self.in_parallel.unwrap_or(1)))
+    }
+    fn amount(&self) -> Amount<'_> {
+        Amount { charge: self.capacity.as_ref(), energy: self.energy.as_ref(), ..Amount::default() }
+    }
+}
+
+impl Thing for Portable {
+    powered!(Portable);
+    counted!();
+    carried!();
+    fn amount(&self) -> Amount<'_> {
+        Amount { energy: self.energy.as_ref(), ..Amount::default() }
+    }
+}
+
+impl Thing for Load {
+    powered!(Load);
+    counted!();
 }
 
 impl Thing for LowPoint {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use quantity::{Dim, Dimension, How, Quantity, Stated};
 
 use crate::free::Free;
-use crate::model::{Coord, Day, Fill, Occupant, Rig, Until};
+use crate::model::{Coord, Day, Drift, Facing, Fill, Occupant, Rig, Until};
 use crate::path::quote_key;
 use crate::tree::Node;
 use crate::view::{self, Eye, View};
@@ -167,6 +167,39 @@ impl Walk for Coord {
     fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
         match self {
             Coord::Length(length) => length.view(node, trail, eye),
+            _ => view::as_written(node),
+        }
+    }
+}
+
+impl Walk for Facing {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
+        if let Facing::Angle(angle) = self {
+            angle.walk(trail, see);
+        }
+    }
+
+    fn view<'r>(&'r self, node: &Node, trail: &mut Trail<'r>, eye: &mut dyn Eye) -> View {
+        match self {
+            Facing::Angle(angle) => angle.view(node, trail, eye),
+            Facing::Word(_) => view::as_written(node),
+        }
+    }
+}
+
+impl Walk for Drift {
+    fn walk<'r>(&'r self, trail: &mut Trail<'r>, see: &mut See<'_>) {
+        match self {
+            Drift::Share(share) => share.walk(trail, see),
+            Drift::Voltage(voltage) => voltage.walk(trail, see),
+            Drift::Unknown => {}
+        }
+    }
+
+    fn view<'r>(&'r self, node: &Node, _: &mut Trail<'r>, _: &mut dyn Eye) -> View {
+        match self {
+            Drift::Unknown => View::Nothing,
+            // Relative or in volts: only the words tell which.
             _ => view::as_written(node),
         }
     }

@@ -19,6 +19,7 @@ macro_rules! assert_close {
 /// Tolerance of figures computed elsewhere in f64.
 const F64: f64 = 1e-9;
 
+mod battery;
 mod bolt_group;
 mod bridge;
 mod estimate;

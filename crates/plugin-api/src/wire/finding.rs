@@ -305,4 +305,14 @@ pub enum Dimension {
     Duration,
     /// m/s2.
     Acceleration,
+    /// W/(m2 K).
+    HeatTransfer,
+    /// W/K.
+    HeatLoss,
+    /// ohm.
+    Resistance,
+    /// 1/K.
+    TemperatureCoefficient,
+    /// V/K.
+    VoltageDrift,
 }

@@ -4,7 +4,7 @@ use quantity::{Stated, dim};
 
 use super::table::table;
 use super::words::words;
-use super::{Along, Coord, Fill};
+use super::{Along, Coord, Fill, Heat};
 
 /// What a place is counted from, other than the truck itself.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, serde::Deserialize, serde::Serialize, schemars::JsonSchema)]
@@ -191,6 +191,8 @@ table! {
         /// Channels or joists under the floor that the body bears on.
         #[serde(default)]
         pub joist: Vec<Joist>,
+        /// What heat passes through it.
+        pub heat: Option<Heat>,
     }
 }
 

@@ -6,8 +6,10 @@ use quantity::{Quantity, System, dim};
 
 use super::table::table;
 use super::{
-    Accept, Awning, Axle, Body, Chassis, Clearance, Contact, Coupling, CrossMember, Envelope, Fixing, Ground, Levelling, Lifting,
-    LimitOverride, LowPoint, Mass, Mount, Passage, Person, Recovery, RoofItem, Seat, State, Strap, Tank, Tie, Trailer, Weighing,
+    Accept, Alternator, Awning, Axle, Battery, Body, Charger, Chassis, Clearance, Contact, Controller, Converter, Coupling,
+    CrossMember, Envelope, Fixing, Generator, Ground, Inlet, Inverter, Levelling, Lifting, LimitOverride, Load, Locker, LowPoint,
+    Mass, Mount, Panel, Passage, Person, Portable, PowerWishes, Recovery, Roof, RoofItem, Seat, Site, State, Strap, Tank, Tie,
+    Trailer, Weighing,
 };
 use crate::free::Free;
 
@@ -115,6 +117,47 @@ table! {
         /// Home-made eyes or hooks that the truck is to be pulled by.
         #[serde(default)]
         pub recovery: Vec<Recovery>,
+        /// Where and when the rig is lived in.
+        pub site: Option<Site>,
+        /// What the owner wants of the rig's power.
+        pub power: Option<PowerWishes>,
+        /// Solar panels.
+        #[serde(default)]
+        pub panel: Vec<Panel>,
+        /// Batteries.
+        #[serde(default)]
+        pub battery: Vec<Battery>,
+        /// Solar charge controllers.
+        #[serde(default)]
+        pub controller: Vec<Controller>,
+        /// Chargers from mains, the alternator or another battery.
+        #[serde(default)]
+        pub charger: Vec<Charger>,
+        /// The truck's alternator.
+        pub alternator: Option<Alternator>,
+        /// Inverters.
+        #[serde(default)]
+        pub inverter: Vec<Inverter>,
+        /// Converters from 24 V to 12 V, and equalisers.
+        #[serde(default)]
+        pub converter: Vec<Converter>,
+        /// Portable units: battery, charger and inverter in one case.
+        #[serde(default)]
+        pub portable: Vec<Portable>,
+        /// What takes power.
+        #[serde(default)]
+        pub load: Vec<Load>,
+        /// Where mains voltage comes in.
+        #[serde(default)]
+        pub inlet: Vec<Inlet>,
+        /// Generators of mains voltage.
+        #[serde(default)]
+        pub generator: Vec<Generator>,
+        /// The roof's upper face, as room for panels.
+        pub roof: Option<Roof>,
+        /// Lockers that appliances are shut into.
+        #[serde(default)]
+        pub locker: Vec<Locker>,
         /// Findings the owner accepts as they are.
         #[serde(default)]
         pub accept: Vec<Accept>,

@@ -4,8 +4,39 @@
 ///
 /// The struct is written once; the macro adds what every table has in common: unknown keys are refused, and
 /// [`Walk`](crate::walk::Walk) visits every field, so that no value of the file escapes the range check or the
-/// list of inputs. A table met in lists and told apart by its `name` begins with `named`.
+/// list of inputs. A table met in lists and told apart by its `name` begins with `named`; one of a thing, which has the keys
+/// of everything that weighs and stands somewhere before its own, with `thing` (`@thing` where `on` means something else).
 macro_rules! table {
+    (thing $expecting:literal $(#[$meta:meta])* pub struct $Name:ident { $($body:tt)* }) => {
+        table!(@thing $expecting $(#[$meta])* $Name {
+            /// "body" or "chassis": what carries it, where `in` does not tell. Left out: the body if it is placed in the body.
+            pub on: Option<crate::model::CarriedBy>,
+            $($body)*
+        });
+    };
+    (@thing $expecting:literal $(#[$meta:meta])* $Name:ident { $($body:tt)* }) => {
+        table!(@define $expecting $(#[$meta])* $Name {
+            /// A name of its own among all things; findings and other tables speak of it by that.
+            pub name: String,
+            /// Mass of one piece, such as "12 kg". "?" means not known yet. Leave it out where `of` names a thing that says it.
+            pub mass: Option<quantity::Stated<quantity::dim::Mass>>,
+            /// A generic part instead of a mass, such as "solar panel"; `rigproof parts WORDS` searches them.
+            pub like: Option<String>,
+            /// Its centre: [x, y, z], such as ["2.9 m", "0 m", "1.8 m"]; with in = "body" also words, such as ["0.4 m", "left", "floor"].
+            pub at: Option<[crate::model::Coord; 3]>,
+            /// Outer size: [length along the truck, width, height].
+            pub size: Option<[quantity::Stated<quantity::dim::Length>; 3]>,
+            /// "body": `at` is counted from inside the body. Left out: from the front axle's centre and the ground.
+            #[serde(rename = "in")]
+            pub in_: Option<crate::model::PlacedIn>,
+            /// Name of a thing in another table that this entry adds to. What that table says may not be said again.
+            pub of: Option<String>,
+            /// Number of such pieces, 1 if left out; everything here is said of one.
+            #[schemars(range(min = 1))]
+            pub count: Option<u32>,
+            $($body)*
+        } |table| Some(table.name.as_str()));
+    };
     (named $expecting:literal $(#[$meta:meta])* pub struct $Name:ident { $($body:tt)* }) => {
         table!(@define $expecting $(#[$meta])* $Name { $($body)* } |table| Some(table.name.as_str()));
     };

@@ -99,6 +99,9 @@ fn field(rig: &mut Rig, key: &str, old: Option<&Node>, new: Option<&Node>, notes
         "head_wind" head_wind, "mount" mount, "cross_member" cross_member, "levelling" levelling, "strap" strap,
         "lifting" lifting, "roof_item" roof_item, "awning" awning, "clearance" clearance, "contact" contact, "tie" tie,
         "fixing" fixing, "recovery" recovery,
+        "site" site, "power" power, "panel" panel, "battery" battery, "controller" controller, "charger" charger,
+        "alternator" alternator, "inverter" inverter, "converter" converter, "portable" portable, "load" load,
+        "inlet" inlet, "generator" generator, "roof" roof, "locker" locker,
         "scripts" scripts, "custom" custom,
     }
 }

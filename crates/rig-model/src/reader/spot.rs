@@ -291,7 +291,11 @@ impl<'de, 't> Deserializer<'de> for Reader<'t> {
                 self.note(Note {
                     at: At::Node(node.address()),
                     sentence: format!("this list has {} values, and {length} are wanted", node.items().len()),
-                    expected: Some(format!("a list of {length}: along the truck, across, up")),
+                    expected: Some(match length {
+                        3 => "a list of 3: along the truck, across, up".to_owned(),
+                        12 => "a list of 12: one for each month, January first".to_owned(),
+                        _ => format!("a list of {length}"),
+                    }),
                     write: None,
                     show_found: false,
                 });

@@ -1,6 +1,8 @@
-//! Values written as one piece of text: a coordinate, a fill, an occupant, a day.
+//! Values written as one piece of text: a coordinate, a fill, an occupant, a day, a way to face.
 
 mod calendar;
+mod drift;
+mod facing;
 mod fill;
 mod occupant;
 mod place;
@@ -15,6 +17,8 @@ use serde::de::{Deserialize, Error, Visitor};
 use crate::reader::LeafFault;
 
 pub use calendar::{Day, Until};
+pub use drift::Drift;
+pub use facing::{Facing, FacingWord};
 pub use fill::Fill;
 pub use occupant::Occupant;
 pub use place::{Coord, Word};

@@ -11,7 +11,7 @@ use serde::de::value::MapAccessDeserializer;
 use serde::de::{Deserialize, DeserializeOwned, Deserializer, Error, MapAccess, SeqAccess, Visitor};
 
 use crate::free::Free;
-use crate::model::{Bolts, Bracket, Member, Metals, Packer, Plate, Screws, Welds};
+use crate::model::{Bolts, Bracket, Insulation, Member, Metals, Packer, Plate, Screws, Welds};
 use crate::reader::LeafFault;
 use crate::tree::Node;
 use crate::view::{self, Eye, View};
@@ -54,6 +54,7 @@ pub(crate) fn table_of(key: &str, line: &str) -> Option<Free> {
         "member" => of::<Member>(line),
         "packer" => of::<Packer>(line),
         "metals" => of::<Metals>(line),
+        "insulation" => of::<Insulation>(line),
         _ => None,
     }
 }

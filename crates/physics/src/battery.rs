@@ -1,0 +1,4 @@
+//! The battery: what it takes, keeps and gives.
+
+pub mod lanes;
+pub mod run;
