@@ -38,6 +38,8 @@
 //! | [`lashing`]      | straps                                                                        |
 //! | [`wind`]         | uplift of what sits on a roof                                                 |
 //! | [`lifting`]      | lift trucks, slings, legs                                                     |
+//! | [`sun`]          | where the sun is, at an instant and over a year                               |
+//! | [`sky`]          | light above the air, of a clear sky, split into beam and diffuse              |
 //! | [`metals`]       | which of two metals is eaten                                                  |
 //! | [`battery`]      | the battery: hour by hour, alone and many side by side                        |
 //! | [`linear`]       | small symmetric systems of equations                                          |
@@ -45,6 +47,7 @@
 //! | [`range`]        | the ranges of inputs, written once for code, schema and manual                |
 //! | [`facts`]        | values with a source that the weight kernels use                              |
 //! | [`mount_facts`]  | the same of the mount kernels                                                 |
+//! | [`sun_facts`]    | the same of sun, sky and panels                                               |
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
@@ -76,7 +79,10 @@ pub mod range;
 pub mod reconcile;
 pub mod scale;
 pub mod section;
+pub mod sky;
 pub mod stability;
+pub mod sun;
+pub mod sun_facts;
 pub mod support;
 pub mod thread;
 pub mod timber;
