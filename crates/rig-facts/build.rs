@@ -4,6 +4,8 @@ fn main() -> Result<(), String> {
     basis::pack::limit_sets(&[
         "data/tolerances.toml",
         "data/held-tolerances.toml",
+        "data/power-tolerances.toml",
+        "data/living.toml",
         "data/mounts.toml",
         "data/yard.toml",
         "data/ask.toml",

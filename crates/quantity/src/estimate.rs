@@ -150,8 +150,8 @@ impl Estimate {
         Estimate { value, terms }
     }
 
-    /// `value`, with the doubt of `parts` weighted by their gradients.
-    pub(crate) fn with_gradients(value: f64, parts: &[(f64, &Estimate)]) -> Estimate {
+    /// `value`, with the doubt of `parts` weighted by their gradients: for a function that was evaluated elsewhere.
+    pub fn with_gradients(value: f64, parts: &[(f64, &Estimate)]) -> Estimate {
         Estimate { value, ..Estimate::weighted_sum(parts) }
     }
 

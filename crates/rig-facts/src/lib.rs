@@ -18,6 +18,8 @@
 //! | [`axles`]     | [`Axles`]: how a mass at a place loads each axle                           |
 //! | [`loads`]     | [`Loads`]: sums, axle and wheel loads of one state                         |
 //! | [`mounts`]    | [`Mounts`]: what rides on the body's mounts, what each carries, how the frame bends |
+//! | [`told`]      | stated values of a trade's tables as inputs                                  |
+//! | [`power`]     | what the sun brings, batteries keep and loads take                             |
 //! | [`tickets`]   | [`Tickets`]: readings against the ledger, and the corrected ledger         |
 //! | [`ground`]      | where the rig touches the ground first                                     |
 //! | [`extents`]   | [`Extents`]: how far the rig reaches                                       |
@@ -46,11 +48,13 @@ pub mod mounts;
 pub mod parts;
 pub mod people;
 pub mod place;
+pub mod power;
 pub mod states;
 pub mod sums;
 pub mod tables;
 pub mod tanks;
 pub mod tickets;
+pub mod told;
 
 pub use axles::Axles;
 pub use extents::{Extent, Extents};

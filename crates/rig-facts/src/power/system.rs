@@ -6,7 +6,8 @@ use quantity::{Dimension, Estimate, How};
 use rig_model::model::{Chemistry, ControllerKind, Facing, FacingWord, Glazing, Mounted, PanelKind, Rig, Serves, Stands};
 use rig_model::path;
 
-use super::told::Told;
+use crate::told::Told;
+use super::HOUR_S;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::tables;
@@ -144,14 +145,14 @@ fn read_batteries(rig: &Rig, told: &Told, inputs: &mut Inputs) -> Vec<Bank> {
         let volts = times(estimate(told, &path, "voltage"), series);
         let energy = estimate(told, &path, "energy").or_else(|gap| {
             let capacity = estimate(told, &path, "capacity").map_err(|_| gap)?;
-            Ok::<_, Gap>(&capacity.scale(1.0 / physics::facts::hour_s()) * &estimate(told, &path, "voltage")?)
+            Ok::<_, Gap>(&capacity.scale(1.0 / HOUR_S) * &estimate(told, &path, "voltage")?)
         });
         let energy = energy.map_err(|_| Gap::at(format!("{path}.capacity")));
         let left = left_of(told, &path, inputs);
         let capacity = times(energy, series * rows).map(|energy| &energy * &left);
         let floor = value(told, &path, "floor").or_else(|| of_kind(Quantity::Floor)).unwrap_or(0.0);
         let amps = |key: &str, what| value(told, &path, key).map(|amps| amps * rows).or_else(|| {
-            Some(of_kind(what)? * value(told, &path, "capacity")? / physics::facts::hour_s() * rows)
+            Some(of_kind(what)? * value(told, &path, "capacity")? / HOUR_S * rows)
         });
         let charging = volts.as_ref().ok().map(|volts| volts.value() * usual("living/battery", "what", "charging voltage", "number"));
         let store = capacity.as_ref().ok().zip(word).map(|(capacity, word)| {
@@ -161,7 +162,10 @@ fn read_batteries(rig: &Rig, told: &Told, inputs: &mut Inputs) -> Vec<Bank> {
             let mut store = Store::new(capacity.value(), floor, way, way, limit("max_discharge", Quantity::Discharge), lost);
             store.charge_limit_w = limit("max_charge", Quantity::Charge);
             store.full_from = physics::store_facts::battery().full_share;
-            store.taper = chemistry::is_lead(word).then(Taper::usual);
+            let facts = physics::store_facts::battery();
+            let bulk_w = store.charge_limit_w.min(store.power_limit_w);
+            let end_w = facts.taper_end * capacity.value();
+            store.taper = (chemistry::is_lead(word) && bulk_w.is_finite()).then_some(Taper { from: facts.taper_from, bulk_w, end_w });
             store
         });
         let lithium = word.is_some_and(|word| !chemistry::is_lead(word));
@@ -254,7 +258,7 @@ fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank]) -> Option<Pa
     let amps = value(told, &path, "isc").or_else(|| value(told, &path, "imp"));
     let switched = volts.zip(amps).filter(|_| switching).map(|(volts, amps)| Switched {
         volts,
-        amps_for_light: amps * strings / physics::sun_facts::panel().light,
+        amps_for_light: amps * strings / physics::sun_facts::panel().rated_irradiance,
     });
     Some(Panel {
         name: panel.name.clone(),
@@ -288,19 +292,23 @@ fn azimuth(faces: Option<&Facing>, told: &Told, path: &str) -> Result<f64, Gap> 
     Ok((heading + turned).rem_euclid(std::f64::consts::TAU))
 }
 
-/// How a panel is aired, and whether that was told.
+/// How a panel is aired, and whether that was told. Between the two gaps of the table on a straight line.
 fn airing(mounted: Option<Mounted>, gap: Option<f64>) -> (Airing, bool) {
-    let of = |table, key| Airing {
-        u0: physics::sun_facts::number(table, "mounted", key, "u0"),
-        u1: physics::sun_facts::number(table, "mounted", key, "u1"),
+    let number = |table: &str, key: &str, want: &str| {
+        physics::sun_facts::table(table).and_then(|table| table.number("mounting", key, want)).unwrap_or(f64::NAN)
     };
-    let wide = physics::sun_facts::number("panel/mounting-gap", "mounted", "wide gap", "gap") / 1000.0;
-    match (mounted, gap) {
-        (Some(Mounted::Open), _) => (of("panel/mounting", "open"), true),
-        (Some(Mounted::Bonded), _) => (of("panel/mounting", "bonded"), true),
-        (_, Some(gap)) if gap >= wide => (of("panel/mounting-gap", "wide gap"), true),
-        (Some(Mounted::Gap), gap) => (of("panel/mounting-gap", "narrow gap"), gap.is_some()),
-        (None, gap) => (of("panel/mounting-gap", "narrow gap"), gap.is_some()),
+    let of = |key| Airing { u0: number("panel/mounting", key, "u0"), u1: number("panel/mounting", key, "u1") };
+    match mounted {
+        Some(Mounted::Open) => (of("open"), true),
+        Some(Mounted::Bonded) => (of("bonded"), true),
+        Some(Mounted::Gap) | None => {
+            let mm = gap.map_or_else(|| usual("living/panel", "what", "gap of a panel that nobody told, mm", "number"), |m| m * 1e3);
+            let end = |want: &str| (number("panel/mounting-gap", "narrow gap", want), number("panel/mounting-gap", "wide gap", want));
+            let (from, to) = end("gap");
+            let share = ((mm - from) / (to - from)).clamp(0.0, 1.0);
+            let on = |(narrow, wide): (f64, f64)| narrow + share * (wide - narrow);
+            (Airing { u0: on(end("u0")), u1: on(end("u1")) }, gap.is_some())
+        }
     }
 }
 
