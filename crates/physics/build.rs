@@ -3,6 +3,7 @@
 fn main() -> Result<(), String> {
     basis::pack::constants("data/weight.toml")?;
     basis::pack::constants("data/mount.toml")?;
+    basis::pack::constants("data/store.toml")?;
     basis::pack::limit_sets(&[
         "data/tyres.toml",
         "data/scales.toml",
@@ -13,5 +14,7 @@ fn main() -> Result<(), String> {
         "data/lashing.toml",
         "data/metals.toml",
         "data/wind.toml",
+        "data/batteries.toml",
+        "data/heat.toml",
     ])
 }
