@@ -50,7 +50,7 @@ pub struct DcDcOut {
 ///
 /// | input        | unit | range     | note                                            |
 /// |--------------|------|-----------|-------------------------------------------------|
-/// | `out_a`      | A    | 0 to 1e5  |                                                 |
+/// | `out_a`      | A    | 0 to 100000  |                                                 |
 /// | `out_v`      | V    | 0 to 1000 |                                                 |
 /// | `in_v`       | V    | 1 to 1000 | lowest in use: most current                     |
 /// | `efficiency` | 1    | 0.1 to 1  | default 0.89; 24 to 12 V converters 0.85 to 0.92 |
@@ -70,7 +70,7 @@ pub fn dc_dc(input: &DcDcIn) -> Result<DcDcOut, KernelError> {
     let out = input.out_a * input.out_v;
     let in_a = input_current(input.out_a, input.out_v, input.in_v, input.efficiency);
     let in_w = finite("in_w", in_a * input.in_v)?;
-    Ok(DcDcOut { in_a: finite("in_a", in_a)?, in_w, loss_w: finite("loss_w", in_w - out)? })
+    Ok(DcDcOut { in_a: finite("in_a", in_a)?, in_w, loss_w: finite("loss_w", out * (1.0 / input.efficiency - 1.0))? })
 }
 
 /// Current in, A. No range is checked.

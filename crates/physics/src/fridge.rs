@@ -81,7 +81,7 @@ pub struct FridgeDutyOut {
 /// | `door_share`   | 1     | 0 to 5        | default 0.15                                      |
 /// | `carnot_share` | 1     | 0.05 to 1     | default 0.35                                      |
 /// | `niche_k`      | K     | 0 to 40       | default 0; 10 in a niche without air              |
-/// | `running_w`    | W     | over 0 to 1e4 | left out: no duty                                 |
+/// | `running_w`    | W     | over 0 to 10000 | left out: no duty                                 |
 ///
 /// Gives `heat_w`, `mean_w` (W), `cop` (1), `daily_wh` (Wh), `duty` (1).
 ///

@@ -160,10 +160,10 @@ pub struct HeatBalanceOut {
 /// | `roof_film_w_m2k`     | W/(m2 K) | 1 to 100     | default 20                                    |
 /// | `air_changes_per_h`   | 1/h      | 0 to 100     | default 0                                     |
 /// | `people`              | 1        | 0 to 100     | default 0; 130 W each                         |
-/// | `appliances_w`        | W        | 0 to 1e5     | default 0                                     |
+/// | `appliances_w`        | W        | 0 to 100000     | default 0                                     |
 /// | `outside_c`           | deg C    | -60 to 65    |                                               |
 /// | `inside_c`            | deg C    | -30 to 50    |                                               |
-/// | `cooling_w`           | W        | over 0 to 1e5 | heat, not what it takes; 1000 BTU/h is 293 W |
+/// | `cooling_w`           | W        | over 0 to 100000 | heat, not what it takes; 1000 BTU/h is 293 W |
 /// | `cop`                 | 1        | over 0 to 20 | wanted with `cooling_w`                       |
 /// | `capacity_fall_per_k` | 1/K      | 0 to 0.03    | default 0.01                                  |
 /// | `cop_fall_per_k`      | 1/K      | 0 to 0.03    | default 0.02                                  |

@@ -67,7 +67,7 @@ pub struct InverterOut {
 /// | input          | unit | range     | note                                     |
 /// |----------------|------|-----------|------------------------------------------|
 /// | `ac_w`         | W    | 0 to 1e6  |                                          |
-/// | `idle_w`       | W    | 0 to 1e4  | default 15, of a 1 to 2 kW one           |
+/// | `idle_w`       | W    | 0 to 10000  | default 15, of a 1 to 2 kW one           |
 /// | `proportional` | 1    | 0 to 2    | default 0.04                             |
 /// | `square_per_w` | 1/W  | 0 to 1    | default 1e-5, of one of 2 kW             |
 /// | `supply_v`     | V    | 1 to 1000 | at its terminals; left out: no current   |
@@ -84,16 +84,23 @@ pub struct InverterOut {
 /// `tests/outside/supply.rs`: figures computed with numpy.
 pub fn inverter(input: &InverterIn) -> Result<InverterOut, KernelError> {
     input.check()?;
-    let dc = finite("dc_w", dc_power(input.ac_w, input.idle_w, input.proportional, input.square_per_w))?;
-    let efficiency = if dc > 0.0 { input.ac_w / dc } else { 0.0 };
+    let loss = loss(input.ac_w, input.idle_w, input.proportional, input.square_per_w);
+    let dc = finite("dc_w", input.ac_w + loss)?;
+    let efficiency = finite("efficiency", if dc > 0.0 { input.ac_w / dc } else { 0.0 })?;
     let current_a = input.supply_v.map(|v| finite("current_a", dc / v)).transpose()?;
-    Ok(InverterOut { dc_w: dc, loss_w: finite("loss_w", dc - input.ac_w)?, efficiency, current_a })
+    Ok(InverterOut { dc_w: dc, loss_w: finite("loss_w", loss)?, efficiency, current_a })
+}
+
+/// What becomes heat, W, for a power given. No range is checked.
+#[must_use]
+pub fn loss(ac_w: f64, idle_w: f64, proportional: f64, square_per_w: f64) -> f64 {
+    idle_w + proportional * ac_w + square_per_w * ac_w * ac_w
 }
 
 /// Power taken, W, for a power given. No range is checked.
 #[must_use]
 pub fn dc_power(ac_w: f64, idle_w: f64, proportional: f64, square_per_w: f64) -> f64 {
-    idle_w + ac_w + proportional * ac_w + square_per_w * ac_w * ac_w
+    ac_w + loss(ac_w, idle_w, proportional, square_per_w)
 }
 
 /// Proportional and square loss from what it takes with nothing on (W) and at two powers, given and taken (W).

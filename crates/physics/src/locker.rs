@@ -55,7 +55,7 @@ pub struct LockerHeatOut {
 ///
 /// | input        | unit     | range     | note                                        |
 /// |--------------|----------|-----------|---------------------------------------------|
-/// | `loss_w`     | W        | 0 to 1e5  | what an inverter takes and does not give    |
+/// | `loss_w`     | W        | 0 to 100000  | what an inverter takes and does not give    |
 /// | `wall_m2`    | m2       | 0 to 100  |                                             |
 /// | `u_w_m2k`    | W/(m2 K) | 0 to 20   | thin plywood about 3                        |
 /// | `opening_m2` | m2       | 0 to 10   | default 0; each of two, free area           |

@@ -94,7 +94,8 @@ pub struct DailyEnergyOut {
 pub fn daily_energy(input: &DailyEnergyIn) -> Result<DailyEnergyOut, KernelError> {
     check_list("loads", &input.loads, 1, LOADS_MOST)?;
     input.check()?;
-    let loads_wh: Vec<f64> = input.loads.iter().map(|l| daily(l.power_w, l.hours, l.duty, l.path_efficiency)).collect();
+    let of = |l: &DailyLoad| finite("loads_wh", daily(l.power_w, l.hours, l.duty, l.path_efficiency));
+    let loads_wh = input.loads.iter().map(of).collect::<Result<Vec<f64>, _>>()?;
     let standing_wh = input.standing_w * HOURS;
     let daily_wh = finite("daily_wh", standing_wh + loads_wh.iter().sum::<f64>())?;
     Ok(DailyEnergyOut { daily_wh, standing_wh: finite("standing_wh", standing_wh)?, loads_wh })

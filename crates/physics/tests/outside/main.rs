@@ -20,6 +20,7 @@ macro_rules! assert_close {
 const F64: f64 = 1e-9;
 
 mod battery;
+mod battery_year;
 mod bolt_group;
 mod bridge;
 mod chemistry;
