@@ -4,6 +4,7 @@ fn main() -> Result<(), String> {
     basis::pack::constants("data/weight.toml")?;
     basis::pack::constants("data/mount.toml")?;
     basis::pack::constants("data/sun.toml")?;
+    basis::pack::constants("data/store.toml")?;
     basis::pack::limit_sets(&[
         "data/tyres.toml",
         "data/scales.toml",
@@ -15,5 +16,7 @@ fn main() -> Result<(), String> {
         "data/metals.toml",
         "data/wind.toml",
         "data/panels.toml",
+        "data/batteries.toml",
+        "data/heat.toml",
     ])
 }

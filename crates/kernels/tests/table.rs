@@ -53,6 +53,18 @@ fn the_names() {
         "strap-direct",
         "uplift",
         "lift-truck",
+        "battery-run",
+        "peukert",
+        "usable-energy",
+        "sag",
+        "hydrogen",
+        "inverter",
+        "dc-dc",
+        "refill-hours",
+        "daily-energy",
+        "heat-balance",
+        "fridge-duty",
+        "locker-heat",
     ];
     assert_eq!(names, want);
     assert!(find("wheel-loads").is_some() && find("wheel_loads").is_none());

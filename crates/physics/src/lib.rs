@@ -41,13 +41,22 @@
 //! | [`sun`]          | where the sun is, at an instant and over a year                               |
 //! | [`sky`]          | light above the air, of a clear sky, split into beam and diffuse              |
 //! | [`metals`]       | which of two metals is eaten                                                  |
-//! | [`battery`]      | the battery: hour by hour, alone and many side by side                        |
+//! | [`battery`]      | the battery: hour by hour, what it yields, sag, cold, what a voltage says     |
+//! | [`hydrogen`]     | air for the gas of lead-acid batteries                                        |
+//! | [`inverter`]     | what an inverter takes and where it ends                                      |
+//! | [`converter`]    | what a DC-DC converter or charger takes                                       |
+//! | [`charging`]     | shore, generator, alternator: what they give, how long it takes               |
+//! | [`standing`]     | energy a day                                                                  |
+//! | [`heat_balance`] | heat of a body, air conditioner                                               |
+//! | [`fridge`]       | a refrigerator in warm air                                                    |
+//! | [`locker`]       | warmth in a closed locker                                                     |
 //! | [`linear`]       | small symmetric systems of equations                                          |
 //! | [`chance`]       | how often chance alone gives a chi-square this large                          |
 //! | [`range`]        | the ranges of inputs, written once for code, schema and manual                |
 //! | [`facts`]        | values with a source that the weight kernels use                              |
 //! | [`mount_facts`]  | the same of the mount kernels                                                 |
 //! | [`sun_facts`]    | the same of sun, sky and panels                                               |
+//! | [`store_facts`]  | the same of the battery, heat and charging kernels                            |
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
@@ -56,21 +65,28 @@ pub mod beam;
 pub mod bolt_group;
 pub mod bridge;
 pub mod chance;
+pub mod charging;
+pub mod converter;
 pub mod coupling;
 mod error;
 pub mod facts;
 pub mod fastener;
 pub mod frame_twist;
 pub mod free_surface;
+pub mod fridge;
 pub mod grade;
 pub mod ground;
 pub mod guide;
+pub mod heat_balance;
+pub mod hydrogen;
+pub mod inverter;
 pub mod lashing;
 pub mod ledger;
 pub mod level;
 pub mod lift;
 pub mod lifting;
 pub mod linear;
+pub mod locker;
 pub mod metals;
 pub mod mount_facts;
 pub mod notch;
@@ -83,6 +99,8 @@ pub mod sky;
 pub mod stability;
 pub mod sun;
 pub mod sun_facts;
+pub mod standing;
+pub mod store_facts;
 pub mod support;
 pub mod thread;
 pub mod timber;

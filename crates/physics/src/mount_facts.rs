@@ -23,6 +23,7 @@ macro_rules! constants {
         }
     };
 }
+pub(crate) use constants;
 
 constants! {
     /// Threads, bolts and tightening: constants of `data/mount.toml` in SI units.

@@ -4,8 +4,8 @@
 // The lint that frees tests of this sees only functions marked #[test], not the helpers they share.
 #![allow(clippy::expect_used, clippy::indexing_slicing)]
 
-use physics::battery;
 use physics::range::{Field, Ranged};
+use physics::{battery, charging, converter, fridge, heat_balance, hydrogen, inverter, locker, standing};
 use physics::{
     bolt_group, bridge, coupling, fastener, frame_twist, free_surface, grade, ground, guide, lashing, ledger, level, lift,
     lifting, notch, reconcile, scale, section, stability, support, timber, tyre, weld, wheels, wind,
@@ -69,6 +69,17 @@ fn kernels() -> Vec<Row> {
         (source!("wind.rs"), "uplift", fields::<wind::UpliftIn>()),
         (source!("lifting.rs"), "lift_truck", fields::<lifting::LiftTruckIn>()),
         (source!("battery/run.rs"), "battery_run", fields::<battery::run::BatteryRunIn>()),
+        (source!("battery/peukert.rs"), "peukert", fields::<battery::peukert::PeukertIn>()),
+        (source!("battery/sag.rs"), "sag", fields::<battery::sag::SagIn>()),
+        (source!("battery/usable.rs"), "usable_energy", fields::<battery::usable::UsableEnergyIn>()),
+        (source!("hydrogen.rs"), "hydrogen", fields::<hydrogen::HydrogenIn>()),
+        (source!("inverter.rs"), "inverter", fields::<inverter::InverterIn>()),
+        (source!("converter.rs"), "dc_dc", fields::<converter::DcDcIn>()),
+        (source!("charging.rs"), "refill_hours", fields::<charging::RefillHoursIn>()),
+        (source!("heat_balance.rs"), "heat_balance", fields::<heat_balance::HeatBalanceIn>()),
+        (source!("fridge.rs"), "fridge_duty", fields::<fridge::FridgeDutyIn>()),
+        (source!("locker.rs"), "locker_heat", fields::<locker::LockerHeatIn>()),
+        (source!("standing.rs"), "daily_energy", both::<standing::DailyLoad, standing::DailyEnergyIn>()),
     ]
 }
 
@@ -165,6 +176,18 @@ fn the_schema_says_the_range_the_code_has() {
     holds_in_schema::<weld::WeldStrengthIn>();
     holds_in_schema::<wind::UpliftIn>();
     holds_in_schema::<battery::run::BatteryRunIn>();
+    holds_in_schema::<battery::peukert::PeukertIn>();
+    holds_in_schema::<battery::sag::SagIn>();
+    holds_in_schema::<battery::usable::UsableEnergyIn>();
+    holds_in_schema::<hydrogen::HydrogenIn>();
+    holds_in_schema::<inverter::InverterIn>();
+    holds_in_schema::<converter::DcDcIn>();
+    holds_in_schema::<charging::RefillHoursIn>();
+    holds_in_schema::<heat_balance::HeatBalanceIn>();
+    holds_in_schema::<fridge::FridgeDutyIn>();
+    holds_in_schema::<locker::LockerHeatIn>();
+    holds_in_schema::<standing::DailyLoad>();
+    holds_in_schema::<standing::DailyEnergyIn>();
 }
 
 #[test]

@@ -20,8 +20,10 @@ macro_rules! assert_close {
 const F64: f64 = 1e-9;
 
 mod battery;
+mod battery_year;
 mod bolt_group;
 mod bridge;
+mod chemistry;
 mod estimate;
 mod fastener;
 mod frame_twist;
@@ -29,6 +31,7 @@ mod free_surface;
 mod grade;
 mod ground;
 mod guide;
+mod heat;
 mod lashing;
 mod ledger;
 mod level;
@@ -42,6 +45,7 @@ mod scale;
 mod section;
 mod stability;
 mod sun;
+mod supply;
 mod support;
 mod tables;
 mod timber;
