@@ -40,6 +40,11 @@
 //! | [`lifting`]      | lift trucks, slings, legs                                                     |
 //! | [`sun`]          | where the sun is, at an instant and over a year                               |
 //! | [`sky`]          | light above the air, of a clear sky, split into beam and diffuse              |
+//! | [`plane`]        | light on a tilted plane, part by part                                         |
+//! | [`incidence`]    | what glass lets through of slanting light                                     |
+//! | [`cell`]         | how hot cells get, and the power they give                                    |
+//! | [`shade`]        | what stands around and on the roof, and what shade costs                      |
+//! | [`pv_year`]      | what panels give hour by hour                                                 |
 //! | [`metals`]       | which of two metals is eaten                                                  |
 //! | [`linear`]       | small symmetric systems of equations                                          |
 //! | [`chance`]       | how often chance alone gives a chi-square this large                          |
@@ -53,6 +58,7 @@
 pub mod beam;
 pub mod bolt_group;
 pub mod bridge;
+pub mod cell;
 pub mod chance;
 pub mod coupling;
 mod error;
@@ -63,6 +69,7 @@ pub mod free_surface;
 pub mod grade;
 pub mod ground;
 pub mod guide;
+pub mod incidence;
 pub mod lashing;
 pub mod ledger;
 pub mod level;
@@ -72,11 +79,14 @@ pub mod linear;
 pub mod metals;
 pub mod mount_facts;
 pub mod notch;
+pub mod plane;
 pub mod profile;
+pub mod pv_year;
 pub mod range;
 pub mod reconcile;
 pub mod scale;
 pub mod section;
+pub mod shade;
 pub mod sky;
 pub mod stability;
 pub mod sun;
