@@ -40,6 +40,11 @@
 //! | [`lifting`]      | lift trucks, slings, legs                                                     |
 //! | [`sun`]          | where the sun is, at an instant and over a year                               |
 //! | [`sky`]          | light above the air, of a clear sky, split into beam and diffuse              |
+//! | [`plane`]        | light on a tilted plane, part by part                                         |
+//! | [`incidence`]    | what glass lets through of slanting light                                     |
+//! | [`cell`]         | how hot cells get, and the power they give                                    |
+//! | [`shade`]        | what stands around and on the roof, and what shade costs                      |
+//! | [`pv_year`]      | what panels give hour by hour                                                 |
 //! | [`metals`]       | which of two metals is eaten                                                  |
 //! | [`battery`]      | the battery: hour by hour, what it yields, sag, cold, what a voltage says     |
 //! | [`hydrogen`]     | air for the gas of lead-acid batteries                                        |
@@ -64,6 +69,7 @@ pub mod battery;
 pub mod beam;
 pub mod bolt_group;
 pub mod bridge;
+pub mod cell;
 pub mod chance;
 pub mod charging;
 pub mod converter;
@@ -79,6 +85,7 @@ pub mod ground;
 pub mod guide;
 pub mod heat_balance;
 pub mod hydrogen;
+pub mod incidence;
 pub mod inverter;
 pub mod lashing;
 pub mod ledger;
@@ -90,17 +97,20 @@ pub mod locker;
 pub mod metals;
 pub mod mount_facts;
 pub mod notch;
+pub mod plane;
 pub mod profile;
+pub mod pv_year;
 pub mod range;
 pub mod reconcile;
 pub mod scale;
 pub mod section;
+pub mod shade;
 pub mod sky;
 pub mod stability;
-pub mod sun;
-pub mod sun_facts;
 pub mod standing;
 pub mod store_facts;
+pub mod sun;
+pub mod sun_facts;
 pub mod support;
 pub mod thread;
 pub mod timber;

@@ -1,0 +1,338 @@
+//! What a panel gives, hour by hour: light on its plane, what its glass lets through, how hot it gets, and its power.
+//!
+//! The sun is that of the middle of the hour. Irradiance in W/m2, angles in rad. Hours are worked in blocks of a day so
+//! that loops are vectorised; nothing is kept that can be handed on.
+
+use std::f64::consts::TAU;
+
+use crate::cell::{Mounting, faiman};
+use crate::error::KernelError;
+use crate::incidence::{self, Tabled};
+use crate::plane::{Lie, Light, hay_davies};
+use crate::range::Range;
+use crate::shade::Profile;
+use crate::sun::year::{BLOCK, Path, span, strength};
+use crate::sun::{Direction, Nodes, Site, SunYear};
+use crate::sun_facts as facts;
+
+/// Columns of hourly weather, one entry an instant of the sun. Each as long as the others.
+#[derive(Clone, Copy, Debug)]
+pub struct Weather<'a, T> {
+    /// Global irradiance on the horizontal.
+    pub ghi: &'a [T],
+    /// Beam, square to the sun.
+    pub dni: &'a [T],
+    /// Diffuse on the horizontal.
+    pub dhi: &'a [T],
+    /// Air, degrees Celsius.
+    pub air: &'a [T],
+    /// Wind, m/s, at the height of the file.
+    pub wind: &'a [T],
+}
+
+impl<'a, T> Weather<'a, T> {
+    /// Number of hours: of the shortest column.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        [self.ghi, self.dni, self.dhi, self.air, self.wind].iter().map(|column| column.len()).min().unwrap_or(0)
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    fn blocks(&self) -> impl Iterator<Item = Weather<'a, T>> + use<'a, T> {
+        let light = self.ghi.chunks(BLOCK).zip(self.dni.chunks(BLOCK)).zip(self.dhi.chunks(BLOCK));
+        let air = self.air.chunks(BLOCK).zip(self.wind.chunks(BLOCK));
+        light.zip(air).map(|(((ghi, dni), dhi), (air, wind))| Weather { ghi, dni, dhi, air, wind })
+    }
+}
+
+/// What the horizon does to the light that is not beam.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Horizon<'a> {
+    /// None in the way.
+    Open,
+    /// The bright ring goes with the sun and is whole while that is seen; the rest of the sky is what is left of it.
+    Behind(&'a Profile),
+    /// With the sun hidden all diffuse light comes evenly, and the whole sky is scaled: milder in winter. The way the
+    /// outside check tables were made.
+    Scaled(&'a Profile),
+}
+
+impl<'a> Horizon<'a> {
+    fn profile(self) -> Option<&'a Profile> {
+        match self {
+            Self::Open => None,
+            Self::Behind(profile) | Self::Scaled(profile) => Some(profile),
+        }
+    }
+}
+
+/// A panel as it lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Plane<'a> {
+    /// From the horizontal.
+    pub tilt: f64,
+    /// Where it faces, clockwise from north.
+    pub azimuth: f64,
+    /// How it loses heat.
+    pub mounting: Mounting,
+    /// Change of power with cell temperature, relative, 1/K.
+    pub gamma: f64,
+    /// Share of plain glass's angular loss that counts: 0 none of it, 1 plain glass, about half for anti-reflective.
+    pub angular_loss: f64,
+    /// Wind at the panel as a share of that of the weather.
+    pub wind_factor: f64,
+    /// Share of light that the ground throws back.
+    pub albedo: f64,
+    /// What stands around.
+    pub horizon: Horizon<'a>,
+}
+
+impl Plane<'_> {
+    /// An open rack under an open sky, glass left out, wind as in the weather.
+    #[must_use]
+    pub fn open(tilt: f64, azimuth: f64) -> Self {
+        Self {
+            tilt,
+            azimuth,
+            mounting: crate::cell::mounting("open").unwrap_or(Mounting { u0: 1.0, u1: 0.0 }),
+            gamma: facts::panel().gamma,
+            angular_loss: 0.0,
+            wind_factor: 1.0,
+            albedo: facts::sky().albedo,
+            horizon: Horizon::Open,
+        }
+    }
+
+    /// Refuses what is no plane.
+    ///
+    /// # Errors
+    /// `OutOfRange` with the field's name.
+    pub fn check(&self) -> Result<(), KernelError> {
+        for (field, value, range) in [
+            ("tilt", self.tilt, Range::of(0.0, std::f64::consts::PI)),
+            ("azimuth", self.azimuth, Range::of(-7.0, 7.0)),
+            ("u0", self.mounting.u0, Range::over(0.0, 200.0)),
+            ("u1", self.mounting.u1, Range::of(0.0, 100.0)),
+            ("gamma", self.gamma, Range::of(-0.02, 0.02)),
+            ("angular_loss", self.angular_loss, Range::of(0.0, 1.0)),
+            ("wind_factor", self.wind_factor, Range::of(0.0, 2.0)),
+            ("albedo", self.albedo, Range::of(0.0, 1.0)),
+        ] {
+            if !range.holds(value) {
+                return Err(KernelError::outside(field, value, range, "", ""));
+            }
+        }
+        Ok(())
+    }
+}
+
+/// A panel with what of it does not change from hour to hour.
+pub struct Ready<'a> {
+    plane: Plane<'a>,
+    square: Direction,
+    lie: Lie,
+    floor: f64,
+    per_watt: (f64, f64),
+    glass: Option<Glass>,
+    sky_left: f64,
+}
+
+/// Modifiers of glass: the beam's by angle, the means of sky and ground.
+struct Glass {
+    table: Tabled,
+    sky: f64,
+    ground: f64,
+}
+
+impl std::fmt::Debug for Ready<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_tuple("Ready").field(&self.plane).finish()
+    }
+}
+
+impl<'a> Ready<'a> {
+    /// Works out what does not change.
+    ///
+    /// # Errors
+    /// `OutOfRange` with the name of a field of the plane.
+    pub fn new(plane: &Plane<'a>) -> Result<Self, KernelError> {
+        plane.check()?;
+        let square = Direction::square_to(plane.tilt, plane.azimuth);
+        let overhead = Direction { east: 0.0, north: 0.0, up: 1.0 };
+        let glass = (plane.angular_loss > 0.0).then(|| {
+            let dome = incidence::dome(plane.tilt);
+            let part = |modifier: f64| 1.0 - plane.angular_loss * (1.0 - modifier);
+            Glass { table: Tabled::new(), sky: part(dome.sky), ground: part(dome.ground) }
+        });
+        let open = (1.0 + square.up) / 2.0;
+        let left = |profile: &Profile| if open > 0.0 { profile.sky_view(plane.tilt, plane.azimuth) / open } else { 0.0 };
+        let f = facts::panel();
+        Ok(Self {
+            plane: *plane,
+            square,
+            lie: Lie::of(&square, &overhead),
+            floor: facts::sky().hay_davies_cosine,
+            per_watt: (1.0 / f.rated_irradiance, f.rated_temperature),
+            glass,
+            sky_left: plane.horizon.profile().map_or(1.0, left),
+        })
+    }
+
+    /// Light on the panel in an hour with the sun in a direction, part by part, after horizon and glass.
+    #[inline]
+    #[must_use]
+    pub fn light(&self, sun: &Direction, above: f64, global: f64, beam: f64, diffuse: f64) -> Light {
+        let incidence = self.square.dot(sun);
+        let lie = Lie { incidence, up: sun.up, ..self.lie };
+        let light = match self.plane.horizon {
+            Horizon::Open => hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo),
+            Horizon::Behind(profile) => {
+                let light = hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo);
+                let seen = if beam > 0.0 && profile.hides(sun) { 0.0 } else { 1.0 };
+                let Light { beam, circumsolar, isotropic, .. } = light;
+                Light { beam: beam * seen, circumsolar: circumsolar * seen, isotropic: isotropic * self.sky_left, ..light }
+            }
+            Horizon::Scaled(profile) => {
+                let beam = if beam > 0.0 && profile.hides(sun) { 0.0 } else { beam };
+                let light = hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo);
+                Light { circumsolar: light.circumsolar * self.sky_left, isotropic: light.isotropic * self.sky_left, ..light }
+            }
+        };
+        let Some(glass) = &self.glass else { return light };
+        let modifier = 1.0 - self.plane.angular_loss * (1.0 - glass.table.at(incidence));
+        Light {
+            beam: light.beam * modifier,
+            circumsolar: light.circumsolar * glass.sky,
+            isotropic: light.isotropic * glass.sky,
+            horizon: light.horizon * glass.sky,
+            ground: light.ground * glass.ground,
+        }
+    }
+
+    /// Power over rated power of the panel in that light (W/m2), air (degrees Celsius) and wind of the weather (m/s).
+    #[inline]
+    #[must_use]
+    pub fn power(&self, light: f64, air: f64, wind: f64) -> f64 {
+        let cell = self.cell(light, air, wind);
+        let (share, rated_temperature) = self.per_watt;
+        light * share * (1.0 + self.plane.gamma * (cell - rated_temperature))
+    }
+
+    /// Temperature of its cells, degrees Celsius.
+    #[inline]
+    #[must_use]
+    pub fn cell(&self, light: f64, air: f64, wind: f64) -> f64 {
+        faiman(light, air, self.plane.wind_factor * wind, self.plane.mounting)
+    }
+
+    /// Adds `scale` times power over rated power to `out`, hour by hour.
+    fn add<T: Copy + Into<f64>>(&self, scale: f64, sun: [&[f64]; 3], above: f64, weather: &Weather<'_, T>, out: &mut [f64]) {
+        let [east, north, up] = sun;
+        let sun = east.iter().zip(north).zip(up);
+        let light = weather.ghi.iter().zip(weather.dni).zip(weather.dhi);
+        let air = weather.air.iter().zip(weather.wind);
+        for (((out, ((&east, &north), &up)), ((&ghi, &dni), &dhi)), (&air, &wind)) in out.iter_mut().zip(sun).zip(light).zip(air)
+        {
+            let light = self.light(&Direction { east, north, up }, above, ghi.into(), dni.into(), dhi.into());
+            *out += scale * self.power(light.total(), air.into(), wind.into());
+        }
+    }
+}
+
+/// Power over rated power of a panel in every hour, before losses, into `out`; hours past the shortest of sun, weather and
+/// `out` are left as they are. A weather value that is not a number makes its hour one.
+///
+/// # Errors
+/// `OutOfRange` with the name of a field of the plane.
+///
+/// # Source
+/// Hay and Davies 1980, Faiman 2008, the linear model of Dobos 2014; each in its own module.
+///
+/// # Checked against
+/// `tests/outside/year.rs`: days hour by hour and a year by formula, by an open library.
+pub fn dc_per_watt<T: Copy + Into<f64>>(
+    sun: &SunYear,
+    weather: &Weather<'_, T>,
+    plane: &Plane<'_>,
+    out: &mut [f64],
+) -> Result<(), KernelError> {
+    let ready = Ready::new(plane)?;
+    for (((east, north, up, above), weather), out) in sun.blocks().zip(weather.blocks()).zip(out.chunks_mut(BLOCK)) {
+        out.fill(0.0);
+        ready.add(1.0, [east, north, up], above, &weather, out);
+    }
+    Ok(())
+}
+
+/// Light on a panel in every hour, part by part, after horizon and glass.
+///
+/// # Errors
+/// `OutOfRange` with the name of a field of the plane.
+pub fn light_of<T: Copy + Into<f64>>(
+    sun: &SunYear,
+    weather: &Weather<'_, T>,
+    plane: &Plane<'_>,
+) -> Result<Vec<Light>, KernelError> {
+    let ready = Ready::new(plane)?;
+    let above = (0..sun.len()).map_while(|index| sun.extraterrestrial(index));
+    let weather = weather.ghi.iter().zip(weather.dni).zip(weather.dhi);
+    let hours = sun.directions().zip(above).zip(weather);
+    let light = |((sun, above), ((&ghi, &dni), &dhi)): ((Direction, f64), ((&T, &T), &T))| {
+        ready.light(&sun, above, ghi.into(), dni.into(), dhi.into())
+    };
+    Ok(hours.map(light).collect())
+}
+
+/// Panels of one kind that lie alike.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Array<'a> {
+    /// How they lie.
+    pub plane: Plane<'a>,
+    /// Power on their labels together, W.
+    pub rated_w: f64,
+}
+
+/// Power of all arrays at one place in every hour, W, into `out`, with the sun worked out on the way and not kept. `kept`
+/// is what losses leave, as a share. `nodes` must cover the hours (`first_unix_s` on, an hour apart).
+///
+/// # Errors
+/// `OutOfRange` with the name of a field of the site or a plane.
+pub fn site_dc<T: Copy + Into<f64>>(
+    nodes: &Nodes,
+    site: &Site,
+    first_unix_s: f64,
+    weather: &Weather<'_, T>,
+    arrays: &[Array<'_>],
+    kept: f64,
+    out: &mut [f64],
+) -> Result<(), KernelError> {
+    span(site, &[first_unix_s], HOUR)?;
+    let ready: Vec<(Ready<'_>, f64)> =
+        arrays.iter().map(|array| Ok((Ready::new(&array.plane)?, array.rated_w * kept))).collect::<Result<_, KernelError>>()?;
+    let path = Path::new(site, HOUR);
+    let starts = (0..).map(|k: u32| first_unix_s + f64::from(k) * HOUR * BLOCK as f64);
+    for ((start, weather), out) in starts.zip(weather.blocks()).zip(out.chunks_mut(BLOCK)) {
+        let block = path.block(nodes, start);
+        let above = strength(site, start, HOUR);
+        out.fill(0.0);
+        for (ready, scale) in &ready {
+            ready.add(*scale, [&block.east, &block.north, &block.up], above, &weather, out);
+        }
+    }
+    Ok(())
+}
+
+/// Seconds of an hour.
+const HOUR: f64 = 3600.0;
+
+/// Tilt and azimuth (rad) of a panel that is tilted by `tilt` and faces `bearing` clockwise from the nose, on a rig whose
+/// nose points to `heading`.
+#[must_use]
+pub fn parked(tilt: f64, bearing: f64, heading: f64) -> (f64, f64) {
+    (tilt, (bearing + heading).rem_euclid(TAU))
+}
