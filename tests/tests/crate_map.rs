@@ -14,7 +14,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("weather", &["physics"]),
     ("kernels", &["physics", "weather"]),
     ("rig-model", &["quantity"]),
-    ("rig-facts", &["rig-model", "physics"]),
+    ("rig-facts", &["rig-model", "physics", "weather"]),
     ("check", &["rig-facts"]),
     ("check-weight", &["check"]),
     ("check-mount", &["check"]),

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use basis::Table;
-use rig_facts::parts::PartsBook;
+use rig_facts::Beside;
 use rig_facts::{Facts, StateFacts, StateKind};
 use rig_model::{Document, Edit, Rig};
 
@@ -56,13 +56,13 @@ impl Context {
     /// A context over a rig that was read without problems.
     #[must_use]
     pub fn new(document: Arc<Document>, rig: Arc<Rig>, book: Arc<LimitBook>, today: Day) -> Self {
-        Self::with_parts(document, rig, book, today, Arc::default())
+        Self::with_beside(document, rig, book, today, Beside::default())
     }
 
-    /// The same with an owner's own parts.
+    /// The same with what stands beside the file.
     #[must_use]
-    pub fn with_parts(document: Arc<Document>, rig: Arc<Rig>, book: Arc<LimitBook>, today: Day, parts: Arc<PartsBook>) -> Self {
-        let facts = Arc::new(Facts::derive_with(Arc::clone(&rig), parts));
+    pub fn with_beside(document: Arc<Document>, rig: Arc<Rig>, book: Arc<LimitBook>, today: Day, beside: Beside) -> Self {
+        let facts = Arc::new(Facts::derive_with(Arc::clone(&rig), beside));
         Self::over(document, rig, facts, book, today)
     }
 

@@ -10,6 +10,7 @@ use crate::axles::Axles;
 use crate::facts::{Facts, StateFacts};
 use crate::inputs::Inputs;
 use crate::mounts::Mounts;
+use crate::power::Power;
 use crate::states::loadings;
 
 impl Facts {
@@ -28,6 +29,13 @@ impl Facts {
             let mut own = self.inputs.again_from(self.mount_inputs.start);
             facts.mounts = Mounts::read(rig, &self.body, self.states.len(), Some(&self.mounts), &mut own);
             if !own.are_part(&self.inputs, &self.mount_inputs) {
+                return None;
+            }
+        }
+        if !same_power(rig, before) {
+            let mut own = self.inputs.again_from(self.power_inputs.start);
+            facts.power = Power::read(rig, &self.beside, Some(&self.power), &mut own);
+            if !own.are_part(&self.inputs, &self.power_inputs) {
                 return None;
             }
         }
@@ -98,6 +106,26 @@ fn same_mounts(rig: &Rig, before: &Rig) -> bool {
         && rig.recovery == before.recovery
 }
 
+/// Whether all that tells of power is the same: the states too, since they tell what stays at home.
+fn same_power(rig: &Rig, before: &Rig) -> bool {
+    rig.site == before.site
+        && rig.power == before.power
+        && rig.panel == before.panel
+        && rig.controller == before.controller
+        && rig.battery == before.battery
+        && rig.charger == before.charger
+        && rig.alternator == before.alternator
+        && rig.inverter == before.inverter
+        && rig.converter == before.converter
+        && rig.portable == before.portable
+        && rig.load == before.load
+        && rig.inlet == before.inlet
+        && rig.generator == before.generator
+        && rig.roof == before.roof
+        && rig.locker == before.locker
+        && rig.state == before.state
+}
+
 fn same_but_tyres(axle: &Axle, before: &Axle) -> bool {
     axle == before || Axle { tyre: None, ..axle.clone() } == Axle { tyre: None, ..before.clone() }
 }
@@ -129,7 +157,7 @@ mod tests {
             let edit = Edit { path: path.to_owned(), op, from: None, to: Some(Free::Text(to.to_owned())) };
             let (edited, problems) = document.with(&[edit]).expect("it applies").read();
             assert_eq!(problems, [], "{path}");
-            let anew = Facts::build(&edited, Arc::clone(&before.parts), Some(&before));
+            let anew = Facts::build(&edited, Arc::clone(&before.beside), Some(&before));
             let facts = before.shared_with(&edited, &rig);
             assert_eq!(facts.is_some(), is_shared, "{path}");
             if let Some(facts) = facts {

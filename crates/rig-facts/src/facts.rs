@@ -15,8 +15,10 @@ use crate::item::Item;
 use crate::ledger::Ledger;
 use crate::loads::Loads;
 use crate::mounts::Mounts;
+use crate::beside::Beside;
 use crate::parts::PartsBook;
 use crate::place::BodyFrame;
+use crate::power::Power;
 use crate::states::{Loading, loadings};
 use crate::tables;
 use crate::tickets::Tickets;
@@ -137,10 +139,13 @@ pub struct Facts {
     pub(crate) tickets: Arc<Tickets>,
     pub(crate) roll: Roll,
     pub(crate) trailer_mass: Result<Estimate, Gap>,
-    pub(crate) parts: Arc<PartsBook>,
+    pub(crate) beside: Arc<Beside>,
     pub(crate) mounts: Mounts,
     /// Numbers of the inputs that the mounts alone have.
     pub(crate) mount_inputs: Range<usize>,
+    pub(crate) power: Power,
+    /// Numbers of the inputs that power alone has.
+    pub(crate) power_inputs: Range<usize>,
 }
 
 /// How the rig rolls on its springs.
@@ -174,13 +179,13 @@ impl Facts {
     /// Derives all facts. Never fails: what cannot be derived is a gap that names the absent input.
     #[must_use]
     pub fn derive(rig: Arc<Rig>) -> Self {
-        Self::derive_with(rig, Arc::default())
+        Self::derive_with(rig, Beside::default())
     }
 
-    /// The same with an owner's own parts.
+    /// The same with what stands beside the file.
     #[must_use]
-    pub fn derive_with(rig: Arc<Rig>, parts: Arc<PartsBook>) -> Self {
-        Self::build(&rig, parts, None)
+    pub fn derive_with(rig: Arc<Rig>, beside: impl Into<Beside>) -> Self {
+        Self::build(&rig, Arc::new(beside.into()), None)
     }
 
     /// Derives the facts of an edited copy. The tickets were read before the edit: what they taught of the inputs stays,
@@ -189,12 +194,12 @@ impl Facts {
     #[must_use]
     pub fn derive_after(rig: Arc<Rig>, before: &Rig, facts: &Self) -> Self {
         if rig.weighing != before.weighing {
-            return Self::build(&rig, Arc::clone(&facts.parts), None);
+            return Self::build(&rig, Arc::clone(&facts.beside), None);
         }
-        facts.shared_with(&rig, before).unwrap_or_else(|| Self::build(&rig, Arc::clone(&facts.parts), Some(facts)))
+        facts.shared_with(&rig, before).unwrap_or_else(|| Self::build(&rig, Arc::clone(&facts.beside), Some(facts)))
     }
 
-    pub(crate) fn build(rig: &Rig, parts: Arc<PartsBook>, before: Option<&Self>) -> Self {
+    pub(crate) fn build(rig: &Rig, beside: Arc<Beside>, before: Option<&Self>) -> Self {
         let mut inputs = Inputs::default();
         let axles = Axles::read(&rig.axle, &mut inputs);
         let axle_inputs = inputs.list().len();
@@ -203,7 +208,7 @@ impl Facts {
         let roll = Roll::read(rig, &axles, &mut inputs);
         let taped = Taped::read(rig.envelope.as_ref(), &mut inputs);
         let outline = Arc::new(Outline { ends, taped, has_body: rig.body.is_some() });
-        let ledger = Arc::new(Ledger::read(rig, &axles, &body, &parts, &mut inputs));
+        let ledger = Arc::new(Ledger::read(rig, &axles, &body, &beside.parts, &mut inputs));
         let mut states: Vec<StateFacts> = loadings(rig)
             .into_iter()
             .map(|loading| StateFacts::of(loading, rig, &ledger, &axles, &body, &outline, &mut inputs))
@@ -212,6 +217,9 @@ impl Facts {
         let first = inputs.count();
         let mounts = Mounts::read(rig, &body, states.len(), before.map(|before| &before.mounts), &mut inputs);
         let mount_inputs = first..inputs.count();
+        let first = inputs.count();
+        let power = Power::read(rig, &beside, before.map(|before| &before.power), &mut inputs);
+        let power_inputs = first..inputs.count();
         let (mut inputs, tickets) = match before {
             Some(before) if inputs.begin(&before.inputs) => (Arc::clone(&before.inputs), Arc::clone(&before.tickets)),
             _ => {
@@ -232,9 +240,11 @@ impl Facts {
             tickets,
             roll,
             trailer_mass,
-            parts,
+            beside,
             mounts,
             mount_inputs,
+            power,
+            power_inputs,
         }
     }
 
@@ -265,7 +275,13 @@ impl Facts {
     /// The parts that `like` may name.
     #[must_use]
     pub fn parts(&self) -> &PartsBook {
-        &self.parts
+        &self.beside.parts
+    }
+
+    /// What the sun brings, batteries keep and loads take.
+    #[must_use]
+    pub fn power(&self) -> &Power {
+        &self.power
     }
 
     /// The tickets and what came of them.

@@ -32,6 +32,7 @@
 mod again;
 pub mod ask;
 pub mod axles;
+pub mod beside;
 pub mod custom;
 pub mod extents;
 pub mod facts;
@@ -57,6 +58,7 @@ pub mod tickets;
 pub mod told;
 
 pub use axles::Axles;
+pub use beside::Beside;
 pub use extents::{Extent, Extents};
 pub use facts::{Facts, StateFacts};
 pub use gap::Gap;
@@ -64,6 +66,7 @@ pub use inputs::{Input, Inputs, Kind};
 pub use item::{Item, ItemKind};
 pub use ledger::Ledger;
 pub use loads::{Loads, SideRule, Sides};
+pub use power::Power;
 pub use mounts::{Axis, Carried, Case, MountFacts, Mounts, Outcome, Riding};
 pub use rig_model::model::StateKind;
 pub use sums::Sums;
