@@ -59,10 +59,11 @@ const AT_LEAST: &[(&str, usize)] = &[
 /// The examples, their stages, and the annotated rigs of the trades.
 fn rigs() -> Vec<PathBuf> {
     let mut found = Vec::new();
-    let mut folders: Vec<PathBuf> = ["examples", "crates/check-weight/tests/rigs", "crates/check-mount/tests/rigs", "crates/check-power/tests/rigs"]
-        .iter()
-        .map(|folder| root().join(folder))
-        .collect();
+    let mut folders: Vec<PathBuf> =
+        ["examples", "crates/check-weight/tests/rigs", "crates/check-mount/tests/rigs", "crates/check-power/tests/rigs"]
+            .iter()
+            .map(|folder| root().join(folder))
+            .collect();
     while let Some(folder) = folders.pop() {
         for entry in std::fs::read_dir(folder).unwrap() {
             let path = entry.unwrap().path();

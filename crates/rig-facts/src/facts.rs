@@ -7,6 +7,7 @@ use quantity::{Dimension, Estimate, How, InputId};
 use rig_model::model::{Rig, RoadUse, StateKind};
 
 use crate::axles::Axles;
+use crate::beside::Beside;
 use crate::custom;
 use crate::extents::{ChassisEnds, Extents, Outline, Taped};
 use crate::gap::Gap;
@@ -15,7 +16,6 @@ use crate::item::Item;
 use crate::ledger::Ledger;
 use crate::loads::Loads;
 use crate::mounts::Mounts;
-use crate::beside::Beside;
 use crate::parts::PartsBook;
 use crate::place::BodyFrame;
 use crate::power::Power;

@@ -4,6 +4,8 @@ use std::sync::{Arc, LazyLock};
 
 use check::audit::{self, Audit, InputError, SourceFile, Summary, Units};
 use check::{Context, Day, Detail, LimitBook, Registry};
+use rig_facts::Beside;
+use rig_facts::beside::YEARS_DRAWN;
 use rig_facts::parts::PartsBook;
 use rig_model::model::Rig;
 use rig_model::path;
@@ -37,6 +39,12 @@ pub struct Options {
     pub edits: Vec<Edit>,
     /// Text of the owner's own parts file, where the rig names one.
     pub parts: Option<String>,
+    /// Bytes of the weather file that the rig's site names, where it names one.
+    pub weather: Option<Vec<u8>>,
+    /// That file as reports name it.
+    pub weather_file: String,
+    /// How many years are drawn from a climate, up to 50.
+    pub years: u32,
     /// The owner's own checks.
     pub scripts: Vec<ScriptText>,
     /// Number of threads; the machine's where none.
@@ -61,6 +69,9 @@ impl Options {
             tries: Vec::new(),
             edits: Vec::new(),
             parts: None,
+            weather: None,
+            weather_file: String::new(),
+            years: YEARS_DRAWN,
             scripts: Vec::new(),
             threads: None,
         }
@@ -127,10 +138,11 @@ pub fn audit_with(registry: &Registry, bytes: &[u8], options: &Options) -> Audit
     runner::run(registry, context, &orders, stamp)
 }
 
-/// The rig file, and the scripts beside it.
+/// The rig file, the weather file that it names, and the scripts beside it.
 fn sources(bytes: &[u8], options: &Options) -> Vec<SourceFile> {
+    let weather = options.weather.iter().map(|bytes| source(&options.weather_file, bytes));
     let scripts = options.scripts.iter().map(|script| source(&script.file, script.text.as_bytes()));
-    std::iter::once(source(&options.file, bytes)).chain(scripts).collect()
+    std::iter::once(source(&options.file, bytes)).chain(weather).chain(scripts).collect()
 }
 
 /// One file that the answer rests on.
@@ -148,6 +160,7 @@ pub fn context(registry: &Registry, bytes: &[u8], options: &Options) -> Result<C
     let all = |problems: Vec<Problem>| problems.into_iter().map(input_error).collect::<Vec<_>>();
     let (document, rig) = read_rig_bytes(bytes, syntax).map_err(all)?;
     let parts = own_parts(&document, &rig, options)?;
+    let weather = own_weather(&document, &rig, options)?;
     let errors = wrong_choices(registry.book(), &parts, &document, &rig);
     if !errors.is_empty() {
         return Err(errors);
@@ -155,8 +168,8 @@ pub fn context(registry: &Registry, bytes: &[u8], options: &Options) -> Result<C
     let mut edits = tries(&document, &options.tries)?;
     edits.extend(options.edits.iter().cloned());
     let parts = Arc::new(parts);
-    let context =
-        Context::with_parts(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), options.today, Arc::clone(&parts));
+    let beside = Beside { parts: Arc::clone(&parts), weather, years: options.years.clamp(1, rig_facts::beside::YEARS_MOST) };
+    let context = Context::with_beside(Arc::new(document), Arc::new(rig), Arc::clone(registry.book()), options.today, beside);
     if edits.is_empty() {
         return Ok(context);
     }
@@ -198,6 +211,22 @@ fn own_parts(document: &Document, rig: &Rig, options: &Options) -> Result<PartsB
         (Some(name), None) => Err(wrong(format!("the parts file \"{name}\" was not handed in"))),
         (None, _) => Ok(PartsBook::shipped()),
     }
+}
+
+/// The year of the weather file that the rig's site names. Its errors are told at the key that names it, each with its line
+/// in that file; of a file that is none of the formats, a cell is quoted and never a line.
+fn own_weather(document: &Document, rig: &Rig, options: &Options) -> Result<Option<Arc<weather::Year>>, Vec<InputError>> {
+    const PATH: &str = "site.weather";
+    let Some(name) = rig.site.as_ref().and_then(|site| site.weather.as_ref()) else { return Ok(None) };
+    let wrong = |text: String| at_path(document, PATH, text);
+    let Some(bytes) = &options.weather else {
+        return Err(vec![wrong(format!("the weather file \"{name}\" was not handed in"))]);
+    };
+    let all = |problems: Vec<weather::Problem>| {
+        problems.into_iter().map(|problem| wrong(format!("{name}, {problem}"))).collect::<Vec<_>>()
+    };
+    let year = weather::read(bytes).map_err(all)?;
+    Ok(Some(Arc::new(year)))
 }
 
 fn at_path(document: &Document, path: &str, text: String) -> InputError {

@@ -5,9 +5,9 @@ use rig_model::model::{Bus, ConverterKind, Load, LoadKind, Month, Rig, When};
 use rig_model::path;
 
 use super::system::{System, usual};
-use crate::told::Told;
 use super::{HOUR_S, KELVIN};
 use crate::gap::Gap;
+use crate::told::Told;
 
 /// Hours of a day.
 pub const HOURS: usize = 24;
@@ -260,4 +260,3 @@ fn own_draws(rig: &Rig, told: &Told, system: &System) -> Vec<Drawn> {
     });
     inverters.chain(converters).chain(controllers).chain(batteries).chain(units).collect()
 }
-

@@ -89,7 +89,8 @@ impl Answer {
     #[must_use]
     pub fn bad_of_ten(&self, month: usize, borne: f64) -> f64 {
         let days = self.short_days.iter().filter_map(|year| year.get(month));
-        let (bad, all) = days.fold((0.0, 0.0), |(bad, all), days| (bad + f64::from(u8::from(f64::from(*days) > borne)), all + 1.0));
+        let (bad, all) =
+            days.fold((0.0, 0.0), |(bad, all), days| (bad + f64::from(u8::from(f64::from(*days) > borne)), all + 1.0));
         if all > 0.0 { 10.0 * bad / all } else { 0.0 }
     }
 
@@ -187,7 +188,8 @@ impl Run {
     pub fn tries(&self, tries: &[Try; LANES]) -> [Answer; LANES] {
         let stores = tries.map(|one| self.scaled(one.capacity));
         let (sun, load) = (tries.map(|one| one.sun), tries.map(|one| one.load));
-        let mut charge = stores.map(|store| store.capacity_wh * super::system::usual("living/battery", "what", "start of a year", "number"));
+        let mut charge =
+            stores.map(|store| store.capacity_wh * super::system::usual("living/battery", "what", "start of a year", "number"));
         let months: Vec<usize> = month_of_days().collect();
         if let Some(last) = self.years.last() {
             charge = run_lanes(&stores, &charge, &sun, &load, &hours(last), |_, _: &Day<LANES>| {});
@@ -216,9 +218,10 @@ impl Run {
     fn settled(&self) -> f64 {
         *self.settled.get_or_init(|| {
             let from = self.store.capacity_wh * super::system::usual("living/battery", "what", "start of a year", "number");
-            let [end] = self.years.last().map_or([from], |year| {
-                run_lanes(&[self.store], &[from], &[1.0], &[1.0], &hours(year), |_, _: &Day<1>| {})
-            });
+            let [end] = self
+                .years
+                .last()
+                .map_or([from], |year| run_lanes(&[self.store], &[from], &[1.0], &[1.0], &hours(year), |_, _: &Day<1>| {}));
             end
         })
     }

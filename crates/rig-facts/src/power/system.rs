@@ -6,11 +6,11 @@ use quantity::{Dimension, Estimate, How};
 use rig_model::model::{Chemistry, ControllerKind, Facing, FacingWord, Glazing, Mounted, PanelKind, Rig, Serves, Stands};
 use rig_model::path;
 
-use crate::told::Told;
 use super::HOUR_S;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::tables;
+use crate::told::Told;
 
 /// A number of one of the tables of `data/living.toml`; not a number where it has none, so that nothing passes by mistake.
 pub(crate) fn usual(table: &str, by: &str, key: &str, want: &str) -> f64 {
@@ -52,6 +52,8 @@ pub struct Panel {
     pub airing: Airing,
     /// Whether that was told.
     pub airing_told: bool,
+    /// What not knowing how it is aired does to its power: 1 and its doubt.
+    pub airing_doubt: Estimate,
     /// Change of power for each K, of its power at 25 °C.
     pub power_change: f64,
     /// Share of the power that is left of dust, wires, age and controller.
@@ -62,6 +64,8 @@ pub struct Panel {
     pub switched: Option<Switched>,
     /// Number of its controller among `[[controller]]`.
     pub controller: Option<usize>,
+    /// Most that its controller gives by its plate, W at the bank; infinite where that is not told.
+    pub clips_at: f64,
     /// Numbers of the banks it charges, the first filled first.
     pub banks: Vec<usize>,
 }
@@ -100,6 +104,8 @@ pub struct System {
     pub panels: Vec<Panel>,
     /// In the order in which they are filled.
     pub banks: Vec<Bank>,
+    /// Bank and power, W, of each charger that runs from the alternator.
+    pub driven: Vec<(usize, f64)>,
 }
 
 impl System {
@@ -107,8 +113,9 @@ impl System {
         let mut banks = read_batteries(rig, told, inputs);
         banks.extend(read_portables(rig, told));
         banks.sort_by_key(|bank| bank.order);
-        let panels = (0..rig.panel.len()).filter_map(|index| read_panel(rig, index, told, &banks)).collect();
-        Self { panels, banks }
+        let panels = (0..rig.panel.len()).filter_map(|index| read_panel(rig, index, told, &banks, inputs)).collect();
+        let driven = read_driven(rig, told, &banks);
+        Self { panels, banks, driven }
     }
 
     /// Number of the bank of that name.
@@ -117,6 +124,23 @@ impl System {
         self.banks.iter().position(|bank| bank.name == name)
     }
 }
+
+/// Chargers that run while the engine does.
+fn read_driven(rig: &Rig, told: &Told, banks: &[Bank]) -> Vec<(usize, f64)> {
+    let from_engine = |one: &&(usize, &rig_model::model::Charger)| one.1.from.as_deref() == Some(ALTERNATOR);
+    let of = |(index, one): (usize, &rig_model::model::Charger)| {
+        let path = format!("charger{}", path::entry(Some(&one.name), index + 1));
+        let bank = match &one.charges {
+            Some(name) => banks.iter().position(|bank| bank.name == *name)?,
+            None => banks.iter().position(|bank| !bank.portable)?,
+        };
+        Some((bank, value(told, &path, "current")? * value(told, &path, "voltage")?))
+    };
+    rig.charger.iter().enumerate().filter(|one| from_engine(&one)).filter_map(of).collect()
+}
+
+/// What a charger says it runs from, where that is the engine.
+const ALTERNATOR: &str = "alternator";
 
 fn value(told: &Told, path: &str, key: &str) -> Option<f64> {
     told.get(&format!("{path}.{key}")).ok().map(Estimate::value)
@@ -139,7 +163,11 @@ fn read_batteries(rig: &Rig, told: &Told, inputs: &mut Inputs) -> Vec<Bank> {
         let path = format!("battery{}", path::entry(Some(&battery.name), index + 1));
         let (series, parallel) = (f64::from(battery.in_series.unwrap_or(1)), f64::from(battery.in_parallel.unwrap_or(1)));
         // Several pieces that are not said to be wired in rows stand side by side.
-        let rows = if battery.in_series.is_none() && battery.in_parallel.is_none() { battery.count.unwrap_or(1).into() } else { parallel };
+        let rows = if battery.in_series.is_none() && battery.in_parallel.is_none() {
+            battery.count.unwrap_or(1).into()
+        } else {
+            parallel
+        };
         let word = battery.chemistry.map(Chemistry::word);
         let of_kind = |what| word.and_then(|word| chemistry::usual(word, what)).map(|usual| usual.middle());
         let volts = times(estimate(told, &path, "voltage"), series);
@@ -151,10 +179,13 @@ fn read_batteries(rig: &Rig, told: &Told, inputs: &mut Inputs) -> Vec<Bank> {
         let left = left_of(told, &path, inputs);
         let capacity = times(energy, series * rows).map(|energy| &energy * &left);
         let floor = value(told, &path, "floor").or_else(|| of_kind(Quantity::Floor)).unwrap_or(0.0);
-        let amps = |key: &str, what| value(told, &path, key).map(|amps| amps * rows).or_else(|| {
-            Some(of_kind(what)? * value(told, &path, "capacity")? / HOUR_S * rows)
-        });
-        let charging = volts.as_ref().ok().map(|volts| volts.value() * usual("living/battery", "what", "charging voltage", "number"));
+        let amps = |key: &str, what| {
+            value(told, &path, key)
+                .map(|amps| amps * rows)
+                .or_else(|| Some(of_kind(what)? * value(told, &path, "capacity")? / HOUR_S * rows))
+        };
+        let charging =
+            volts.as_ref().ok().map(|volts| volts.value() * usual("living/battery", "what", "charging voltage", "number"));
         let store = capacity.as_ref().ok().zip(word).map(|(capacity, word)| {
             let way = of_kind(Quantity::RoundTrip).unwrap_or(1.0).sqrt();
             let lost = of_kind(Quantity::SelfDischarge).map_or(0.0, chemistry::self_discharge_per_h);
@@ -165,7 +196,8 @@ fn read_batteries(rig: &Rig, told: &Told, inputs: &mut Inputs) -> Vec<Bank> {
             let facts = physics::store_facts::battery();
             let bulk_w = store.charge_limit_w.min(store.power_limit_w);
             let end_w = facts.taper_end * capacity.value();
-            store.taper = (chemistry::is_lead(word) && bulk_w.is_finite()).then_some(Taper { from: facts.taper_from, bulk_w, end_w });
+            store.taper =
+                (chemistry::is_lead(word) && bulk_w.is_finite()).then_some(Taper { from: facts.taper_from, bulk_w, end_w });
             store
         });
         let lithium = word.is_some_and(|word| !chemistry::is_lead(word));
@@ -230,7 +262,7 @@ fn read_portables(rig: &Rig, told: &Told) -> Vec<Bank> {
     rig.portable.iter().enumerate().map(entry).collect()
 }
 
-fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank]) -> Option<Panel> {
+fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank], inputs: &mut Inputs) -> Option<Panel> {
     let panel = rig.panel.get(index)?;
     let path = format!("panel{}", path::entry(Some(&panel.name), index + 1));
     let count = f64::from(panel.count.unwrap_or(1));
@@ -238,6 +270,12 @@ fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank]) -> Option<Pa
     let tilt = value(told, &path, "tilt").unwrap_or(0.0);
     let azimuth = if tilt <= flat { Ok(0.0) } else { azimuth(panel.faces.as_ref(), told, &path) };
     let (airing, airing_told) = airing(panel.mounted, value(told, &path, "gap"));
+    let airing_doubt = if airing_told {
+        Estimate::exact(1.0)
+    } else {
+        let sd = usual("living/panel", "what", "doubt of an untold mounting", "number") / quantity::Z95;
+        inputs.add(format!("{path}.mounted"), 1.0, sd, How::Unsaid, Dimension::Ratio, false)
+    };
     let controller = panel.controller.as_ref().and_then(|name| rig.controller.iter().position(|one| one.name == *name));
     let controller = controller.or_else(|| (panel.controller.is_none() && rig.controller.len() == 1).then_some(0));
     let charges = charged_by(rig, panel.controller.as_deref(), controller, banks);
@@ -251,15 +289,16 @@ fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank]) -> Option<Pa
         .and_then(|path| value(told, &path, "efficiency"))
         .map_or_else(|| practice("controller"), |efficiency| 1.0 - efficiency);
     let switching = controller.and_then(|at| rig.controller.get(at)).is_some_and(|one| one.kind == Some(ControllerKind::Pwm));
-    let losses = [loss("mismatch"), loss("wires"), loss("connections"), loss("first light"), practice("dust"), label, age, control];
+    let losses =
+        [loss("mismatch"), loss("wires"), loss("connections"), loss("first light"), practice("dust"), label, age, control];
     let first = charges.first().and_then(|bank| banks.get(*bank)?.volts.as_ref().ok());
     let volts = first.map(|volts| volts.value() * usual("living/battery", "what", "charging voltage", "number"));
     let strings = count / f64::from(panel.in_series.unwrap_or(1));
     let amps = value(told, &path, "isc").or_else(|| value(told, &path, "imp"));
-    let switched = volts.zip(amps).filter(|_| switching).map(|(volts, amps)| Switched {
-        volts,
-        amps_for_light: amps * strings / physics::sun_facts::panel().rated_irradiance,
-    });
+    let switched = volts
+        .zip(amps)
+        .filter(|_| switching)
+        .map(|(volts, amps)| Switched { volts, amps_for_light: amps * strings / physics::sun_facts::panel().rated_irradiance });
     Some(Panel {
         name: panel.name.clone(),
         watts: times(estimate(told, &path, "rated"), count),
@@ -267,11 +306,14 @@ fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank]) -> Option<Pa
         azimuth,
         airing,
         airing_told,
-        power_change: value(told, &path, "power_change").unwrap_or_else(|| usual("living/panel", "what", "power change", "number")),
+        airing_doubt,
+        power_change: value(told, &path, "power_change")
+            .unwrap_or_else(|| usual("living/panel", "what", "power change", "number")),
         kept: losses.iter().map(|loss| 1.0 - loss).product(),
         reflects: if panel.glass == Some(Glazing::AntiReflective) { practice("anti-reflective glass keeps") } else { 1.0 },
         switched,
         controller,
+        clips_at: clips_at(rig, panel.controller.as_deref(), controller, volts, told),
         banks: charges,
         path,
     })
@@ -302,14 +344,28 @@ fn airing(mounted: Option<Mounted>, gap: Option<f64>) -> (Airing, bool) {
         Some(Mounted::Open) => (of("open"), true),
         Some(Mounted::Bonded) => (of("bonded"), true),
         Some(Mounted::Gap) | None => {
-            let mm = gap.map_or_else(|| usual("living/panel", "what", "gap of a panel that nobody told, mm", "number"), |m| m * 1e3);
-            let end = |want: &str| (number("panel/mounting-gap", "narrow gap", want), number("panel/mounting-gap", "wide gap", want));
+            let mm =
+                gap.map_or_else(|| usual("living/panel", "what", "gap of a panel that nobody told, mm", "number"), |m| m * 1e3);
+            let end =
+                |want: &str| (number("panel/mounting-gap", "narrow gap", want), number("panel/mounting-gap", "wide gap", want));
             let (from, to) = end("gap");
             let share = ((mm - from) / (to - from)).clamp(0.0, 1.0);
             let on = |(narrow, wide): (f64, f64)| narrow + share * (wide - narrow);
             (Airing { u0: on(end("u0")), u1: on(end("u1")) }, gap.is_some())
         }
     }
+}
+
+/// Most that a controller, or a portable unit's solar socket, takes on, W.
+fn clips_at(rig: &Rig, named: Option<&str>, controller: Option<usize>, volts: Option<f64>, told: &Told) -> f64 {
+    let unit = named.and_then(|name| rig.portable.iter().position(|unit| unit.name == name));
+    if let Some((at, unit)) = unit.and_then(|at| Some((at, rig.portable.get(at)?))) {
+        let path = format!("portable{}", path::entry(Some(&unit.name), at + 1));
+        return value(told, &path, "solar_power").unwrap_or(f64::INFINITY);
+    }
+    let path = controller.and_then(|at| Some(format!("controller{}", path::entry(Some(&rig.controller.get(at)?.name), at + 1))));
+    let amps = path.and_then(|path| value(told, &path, "max_current"));
+    volts.zip(amps).map_or(f64::INFINITY, |(volts, amps)| volts * amps)
 }
 
 /// The banks that a panel's controller charges, in order: those it names, else all of the house.

@@ -2,6 +2,7 @@
 
 use check::Day;
 use clap::Args;
+use rig_facts::beside::YEARS_DRAWN;
 use rigproof::gather;
 
 use crate::command::audit::{Choice, Format, options};
@@ -30,7 +31,14 @@ pub(crate) struct AskArguments {
 }
 
 pub(crate) fn run(arguments: &AskArguments) -> Result<Status, String> {
-    let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today, scripts: Vec::new() };
+    let whole = Choice {
+        only: Vec::new(),
+        state: None,
+        tries: Vec::new(),
+        today: arguments.today,
+        years: YEARS_DRAWN,
+        scripts: Vec::new(),
+    };
     let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole), &[])?;
     let gathered = gather(&options.scripts);
     let context = context_of(&gathered.registry, &bytes, &options)?;

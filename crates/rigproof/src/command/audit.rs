@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use check::{Audit, Card, Day, Detail};
 use clap::{Args, ValueEnum};
 use report::terminal;
+use rig_facts::beside::{YEARS_DRAWN, YEARS_MOST};
 use rigproof::own::Own;
 use rigproof::{Gathered, Options};
 
@@ -82,6 +83,9 @@ pub(crate) struct Choice {
     /// The day to audit for, such as 2027-05-01; today if left out
     #[arg(long, value_name = "DATE")]
     pub(crate) today: Option<Day>,
+    /// How many years are drawn where the rig names no weather file, up to 50
+    #[arg(long, value_name = "N", default_value_t = YEARS_DRAWN, value_parser = clap::value_parser!(u32).range(1..=i64::from(YEARS_MOST)))]
+    pub(crate) years: u32,
     /// Folder of further checks written in Rhai, or one such file; may be given several times
     #[arg(long, value_name = "DIR")]
     pub(crate) scripts: Vec<PathBuf>,
@@ -189,6 +193,7 @@ fn for_people(arguments: &AuditArguments, own: &Own, audits: &[(&str, Audit)]) -
 pub(crate) fn options(file: &str, choice: &Choice) -> Options {
     Options {
         json: Path::new(file).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")),
+        years: choice.years,
         today: choice.today.unwrap_or_else(clock),
         only: choice.only.clone(),
         state: choice.state.clone(),

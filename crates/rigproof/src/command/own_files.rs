@@ -26,6 +26,11 @@ pub(crate) fn bytes_of(file: &str, options: &Options, scripts: &[PathBuf]) -> Re
         if let Some(name) = &rig.parts {
             options.parts = Some(text_of(&inside(file, "parts", folder, name)?)?);
         }
+        if let Some(name) = rig.site.as_ref().and_then(|site| site.weather.as_ref()) {
+            let path = inside(file, "site.weather", folder, name)?;
+            options.weather_file = path.to_string_lossy().into_owned();
+            options.weather = Some(output::read(&options.weather_file)?);
+        }
         if let Some(name) = &rig.scripts {
             options.scripts = scripts_in(&inside(file, "scripts", folder, name)?)?;
         }
@@ -57,7 +62,7 @@ pub(crate) fn context_of(registry: &Registry, bytes: &[u8], options: &Options) -
 
 /// The rig, where it may name files beside it. A cheap look first: nearly no rig names one.
 fn rig_with_files(bytes: &[u8], json: bool) -> Option<Rig> {
-    const KEYS: [&[u8]; 2] = [b"parts", b"scripts"];
+    const KEYS: [&[u8]; 3] = [b"parts", b"scripts", b"weather"];
     if !KEYS.iter().any(|key| bytes.windows(key.len()).any(|window| window == *key)) {
         return None;
     }

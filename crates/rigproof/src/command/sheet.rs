@@ -2,6 +2,7 @@
 
 use check::Day;
 use clap::{Args, ValueEnum};
+use rig_facts::beside::YEARS_DRAWN;
 use rigproof::registry;
 
 use crate::command::audit::{Choice, options};
@@ -37,7 +38,14 @@ enum Of {
 
 pub(crate) fn run(arguments: &SheetArguments) -> Result<Status, String> {
     let Of::Weighing = arguments.of;
-    let whole = Choice { only: Vec::new(), state: None, tries: Vec::new(), today: arguments.today, scripts: Vec::new() };
+    let whole = Choice {
+        only: Vec::new(),
+        state: None,
+        tries: Vec::new(),
+        today: arguments.today,
+        years: YEARS_DRAWN,
+        scripts: Vec::new(),
+    };
     let (bytes, options) = bytes_of(&arguments.file, &options(&arguments.file, &whole), &[])?;
     let context = context_of(registry(), &bytes, &options)?;
     let day = study::weighing_day(&context, arguments.state.as_deref()).map_err(|why| format!("{}: {why}", arguments.file))?;

@@ -1,0 +1,119 @@
+//! What a panel gives for each watt of its label, hour by hour, under the years of a sky; kept, since a larger battery or
+//! another load does not change it.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use physics::cell::Mounting;
+use physics::pv_year::{Horizon, Plane, Ready};
+use physics::shade::Profile;
+use physics::sun::Direction;
+
+use super::sky::{Lit, Site0};
+use super::system::{Panel, usual};
+use crate::gap::Gap;
+
+/// Power over rated power, an entry an hour, a list a year.
+pub type PerWatt = Vec<Vec<f32>>;
+
+/// All that the hours of a panel depend on beside the sky.
+#[derive(Clone, Debug, PartialEq)]
+struct Key {
+    tilt: f64,
+    azimuth: f64,
+    airing: (f64, f64),
+    power_change: f64,
+    reflects: f64,
+    /// Volts times amperes for light over rated watts, of a controller that only switches.
+    switched: Option<f64>,
+    /// Which years: those drawn, or the file's.
+    file: bool,
+}
+
+/// What was worked out under one sky.
+#[derive(Debug, Default)]
+pub struct Planes(Mutex<Vec<(Key, Arc<PerWatt>)>>);
+
+/// The plane of a panel under a sky.
+///
+/// # Errors
+/// The gap of the way it faces.
+pub fn plane<'a>(panel: &Panel, site: &Site0, horizon: Horizon<'a>) -> Result<Plane<'a>, Gap> {
+    Ok(Plane {
+        tilt: panel.tilt,
+        azimuth: panel.azimuth.clone()?,
+        mounting: Mounting { u0: panel.airing.u0, u1: panel.airing.u1 },
+        gamma: panel.power_change,
+        angular_loss: panel.reflects,
+        wind_factor: physics::sun_facts::panel().wind_at_roof,
+        albedo: site.albedo,
+        horizon,
+    })
+}
+
+/// The horizon of a site as planes take it.
+#[must_use]
+pub fn horizon(profile: Option<&Arc<Profile>>) -> Horizon<'_> {
+    profile.map_or(Horizon::Open, |profile| Horizon::Behind(profile))
+}
+
+impl Planes {
+    pub(crate) fn of(&self, panel: &Panel, site: &Site0, lit: &Lit, file: bool) -> Result<Arc<PerWatt>, Gap> {
+        let watts = panel.watts.as_ref().map_err(Clone::clone)?.value();
+        let plane = plane(panel, site, horizon(site.horizon.as_ref()))?;
+        let switched = panel.switched.map(|switched| switched.volts * switched.amps_for_light / watts);
+        let key = Key {
+            tilt: plane.tilt,
+            azimuth: plane.azimuth,
+            airing: (panel.airing.u0, panel.airing.u1),
+            power_change: plane.gamma,
+            reflects: plane.angular_loss,
+            switched,
+            file,
+        };
+        let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = lock().iter().find(|(known, _)| *known == key) {
+            return Ok(Arc::clone(known));
+        }
+        let wrong = |_| Gap::at(format!("{}.tilt", panel.path));
+        let ready = Ready::new(&plane).map_err(wrong)?;
+        let made = Arc::new(lit.years.iter().map(|year| hours(&ready, lit, year, switched)).collect::<Vec<_>>());
+        lock().push((key, Arc::clone(&made)));
+        Ok(made)
+    }
+}
+
+fn hours(ready: &Ready<'_>, lit: &Lit, year: &weather::Hours, switched: Option<f64>) -> Vec<f32> {
+    let mut out = Vec::with_capacity(year.ghi.len());
+    let current_change = usual("living/panel", "what", "current change", "number");
+    let rated = physics::sun_facts::panel().rated_temperature;
+    for_each_light(lit, year, |sun, above, [ghi, dni, dhi], air, wind| {
+        let power = if ghi > 0.0 {
+            let light = ready.light(sun, above, ghi, dni, dhi).total();
+            let tracked = ready.power(light, air, wind).max(0.0);
+            match switched {
+                None => tracked,
+                // The battery's voltage times the panel's current, and no more than the panel has.
+                Some(watts_for_light) => {
+                    let warm = 1.0 + current_change * (ready.cell(light, air, wind) - rated);
+                    tracked.min(watts_for_light * light * warm)
+                }
+            }
+        } else {
+            0.0
+        };
+        out.push(power as f32);
+    });
+    out
+}
+
+/// Goes through the hours of a year: sun, irradiance above the air, [global, beam, diffuse], air and wind.
+pub fn for_each_light(lit: &Lit, year: &weather::Hours, mut see: impl FnMut(&Direction, f64, [f64; 3], f64, f64)) {
+    let columns = year.ghi.iter().zip(&year.dni).zip(&year.dhi).zip(year.air_c.iter().zip(&year.wind_m_s));
+    let mut columns = columns.map(|(((ghi, dni), dhi), (air, wind))| ([*ghi, *dni, *dhi], *air, *wind));
+    for (east, north, up, above) in lit.sun.blocks() {
+        for ((east, north), up) in east.iter().zip(north).zip(up) {
+            let Some((light, air, wind)) = columns.next() else { return };
+            see(&Direction { east: *east, north: *north, up: *up }, above, light, air, wind);
+        }
+    }
+}

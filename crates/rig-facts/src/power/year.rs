@@ -1,0 +1,375 @@
+//! What a set of things does over its years: month by month, bank by bank.
+
+use physics::battery::chemistry;
+use physics::fridge;
+use quantity::Estimate;
+use rig_model::model::Chemistry;
+
+use super::Power;
+use super::loads::{Drawn, Follows, HOURS, MONTHS};
+use super::planes::PerWatt;
+use super::run::{DAYS, Lumped, Run, YearHours, days_of, month_of_days};
+use super::sets::Set;
+use super::sky::{Lit, Site0};
+use super::system::{Bank, usual};
+use crate::gap::Gap;
+
+/// One month of a usual day, all banks together, Wh a day.
+#[derive(Clone, Debug)]
+pub struct Month {
+    /// Sun at the batteries, after wires and controllers.
+    pub sun: Estimate,
+    /// What is switched on, at the batteries.
+    pub load: Estimate,
+    /// What driving charges.
+    pub driven: f64,
+    /// Gone without.
+    pub short: f64,
+    /// Sun left over.
+    pub left_over: f64,
+}
+
+/// A bank over its years.
+#[derive(Debug)]
+pub struct BankYear {
+    /// Its number.
+    pub bank: usize,
+    /// Years drawn from the climate.
+    pub drawn: Run,
+    /// The year of the weather file, where the rig names one.
+    pub file: Option<Run>,
+}
+
+impl BankYear {
+    /// The year of the file, else those drawn.
+    #[must_use]
+    pub fn usual(&self) -> &Run {
+        self.file.as_ref().unwrap_or(&self.drawn)
+    }
+}
+
+/// What a set of things does over its years.
+#[derive(Debug)]
+pub struct Year {
+    /// Banks in the order in which they are filled.
+    pub banks: Vec<BankYear>,
+    /// Its months: of the weather file, else the mean of the years drawn.
+    pub months: [Month; MONTHS],
+    /// The lowest mean sun of five days in a row in the months of use, Wh a day, over all years.
+    pub worst_five_days: f64,
+}
+
+impl Year {
+    pub(crate) fn of(power: &Power, set: usize) -> Result<Self, Gap> {
+        let set = power.sets.get(set).ok_or_else(|| Gap::at("load"))?;
+        let at = |what: &str| Gap::at(what);
+        if set.banks.is_empty() {
+            return Err(at("battery"));
+        }
+        if set.panels.is_empty() {
+            return Err(at("panel"));
+        }
+        if set.loads.is_empty() {
+            return Err(at("load"));
+        }
+        let site = power.site()?;
+        let drawn = Maker::new(power, set, site, power.drawn()?, false)?;
+        let file = power.file_year().map(|lit| Maker::new(power, set, site, lit, true)).transpose()?;
+        let (mut banks, mut passed): (Vec<BankYear>, Vec<[Option<YearsOf>; 2]>) = (Vec::new(), Vec::new());
+        for &bank in &set.banks {
+            let before = |which: usize| passed.iter().filter_map(move |both| both.get(which)?.as_ref());
+            let drawn_run = drawn.run(bank, before(0))?;
+            let file_run = file.as_ref().map(|file| file.run(bank, before(1))).transpose()?;
+            let shares = set.panels.iter().filter_map(|at| power.panels().get(*at)).any(|panel| panel.banks.len() > 1);
+            let left = |run: &Run| YearsOf { bank, years: (0..run.years.len()).map(|year| run.left_over(year)).collect() };
+            passed.push([shares.then(|| left(&drawn_run)), file_run.as_ref().filter(|_| shares).map(left)]);
+            banks.push(BankYear { bank, drawn: drawn_run, file: file_run });
+        }
+        let usual = file.as_ref().unwrap_or(&drawn);
+        let months = usual.months(&banks);
+        Ok(Self { months, worst_five_days: drawn.worst_five_days(), banks })
+    }
+}
+
+/// Sun that a bank left over, year by year.
+struct YearsOf {
+    bank: usize,
+    years: Vec<Vec<f32>>,
+}
+
+/// Makes the hours of banks under one sky.
+struct Maker<'p> {
+    power: &'p Power,
+    set: &'p Set,
+    site: &'p Site0,
+    lit: &'p Lit,
+    /// By panel of the set: what each gives, W.
+    given: Vec<(usize, std::sync::Arc<PerWatt>, f64)>,
+    sun: Estimate,
+}
+
+impl<'p> Maker<'p> {
+    fn new(power: &'p Power, set: &'p Set, site: &'p Site0, lit: &'p Lit, file: bool) -> Result<Self, Gap> {
+        let mut given = Vec::new();
+        for &at in &set.panels {
+            let panel = power.panels().get(at).ok_or_else(|| Gap::at("panel"))?;
+            let watts = panel.watts.as_ref().map_err(Clone::clone)?.value();
+            given.push((at, power.sky.planes.of(panel, site, lit, file)?, watts * panel.kept));
+        }
+        let mut maker = Self { power, set, site, lit, given, sun: Estimate::exact(1.0) };
+        maker.sun = maker.sun_in_doubt();
+        Ok(maker)
+    }
+
+    /// The sun of all panels, relative: labels, mounting, model and climate are in doubt.
+    fn sun_in_doubt(&self) -> Estimate {
+        let yearly = |per_watt: &PerWatt, watts: f64| per_watt.iter().flatten().map(|w| f64::from(*w)).sum::<f64>() * watts;
+        let shares: Vec<f64> = self.given.iter().map(|(_, per_watt, watts)| yearly(per_watt, *watts)).collect();
+        let all: f64 = shares.iter().sum();
+        let mut parts = vec![(1.0, &self.site.model), (1.0, &self.site.year)];
+        for ((at, _, _), share) in self.given.iter().zip(&shares) {
+            let Some(panel) = self.power.panels().get(*at) else { continue };
+            let share = if all > 0.0 { share / all } else { 0.0 };
+            parts.push((share, &panel.airing_doubt));
+            if let Ok(watts) = &panel.watts {
+                parts.push((share / watts.value(), watts));
+            }
+        }
+        let sum = Estimate::weighted_sum(&parts);
+        sum.offset(1.0 - sum.value())
+    }
+
+    fn run<'a>(&self, bank: usize, before: impl Iterator<Item = &'a YearsOf>) -> Result<Run, Gap> {
+        let of = self.power.banks().get(bank).ok_or_else(|| Gap::at("battery"))?;
+        let capacity = of.capacity.as_ref().map_err(Clone::clone)?;
+        let store = of.store.ok_or_else(|| Gap::at(format!("{}.chemistry", of.path)))?;
+        let before: Vec<&YearsOf> = before.collect();
+        let (base, load) = self.base(bank)?;
+        let years = (0..self.lit.years.len()).map(|year| YearHours {
+            sun: self.sun_of(bank, year, &before),
+            load: self.load_of(bank, year, &base),
+            rate: self.rate_of(of, year),
+        });
+        let relative = |estimate: &Estimate| {
+            if estimate.value() > 0.0 { estimate.scale(1.0 / estimate.value()) } else { Estimate::exact(1.0) }
+        };
+        let lumped = Lumped { sun: self.sun.clone(), load: relative(&load), capacity: relative(capacity) };
+        Ok(Run::new(store, years.collect(), self.power.months, lumped))
+    }
+
+    /// Panels whose sun goes to a bank first, by controller; what a bank before it left over of panels it shares.
+    fn sun_of(&self, bank: usize, year: usize, before: &[&YearsOf]) -> Vec<f32> {
+        let panels = self.power.panels();
+        let first =
+            |at: usize| panels.get(at).and_then(|panel| panel.banks.iter().copied().find(|bank| self.set.banks.contains(bank)));
+        let mut sun = vec![0.0_f32; DAYS * HOURS];
+        let mut controllers: Vec<(Option<usize>, f64, Vec<f32>)> = Vec::new();
+        for (at, per_watt, watts) in self.given.iter().filter(|(at, _, _)| first(*at) == Some(bank)) {
+            let (Some(panel), Some(hours)) = (panels.get(*at), per_watt.get(year)) else { continue };
+            let watts = *watts as f32;
+            if panel.clips_at.is_infinite() {
+                sun.iter_mut().zip(hours).for_each(|(sum, share)| *sum += watts * share);
+                continue;
+            }
+            let slot = match controllers.iter().position(|(known, _, _)| known.is_some() && *known == panel.controller) {
+                Some(slot) => slot,
+                None => {
+                    controllers.push((panel.controller, panel.clips_at, vec![0.0; DAYS * HOURS]));
+                    controllers.len() - 1
+                }
+            };
+            let Some((_, _, sum)) = controllers.get_mut(slot) else { continue };
+            sum.iter_mut().zip(hours).for_each(|(sum, share)| *sum += watts * share);
+        }
+        for (_, most, given) in &controllers {
+            let most = *most as f32;
+            sun.iter_mut().zip(given).for_each(|(sum, given)| *sum += given.min(most));
+        }
+        for left in before {
+            let shared = self.given.iter().filter(|(at, _, _)| {
+                panels.get(*at).is_some_and(|panel| first(*at) == Some(left.bank) && panel.banks.contains(&bank))
+            });
+            let (shared, all) = (shared.count(), self.given.iter().filter(|(at, _, _)| first(*at) == Some(left.bank)).count());
+            let Some(hours) = left.years.get(year).filter(|_| shared > 0) else { continue };
+            let share = shared as f32 / all.max(1) as f32;
+            sun.iter_mut().zip(hours).for_each(|(sum, left)| *sum += share * left);
+        }
+        sun
+    }
+
+    /// Loads of a bank that do not follow the weather, W by month and hour, and the energy of a mean day, Wh.
+    fn base(&self, bank: usize) -> Result<(Base, Estimate), Gap> {
+        let mut base = Base { hours: [[0.0; HOURS]; MONTHS], fridges: Vec::new() };
+        let mut parts: Vec<(f64, &Estimate)> = Vec::new();
+        for load in self.loads_of(bank) {
+            let daily = load.daily.as_ref().map_err(Clone::clone)?;
+            let used: Vec<usize> = load.months.iter().filter(|month| load.standing || self.power.months.has(*month)).collect();
+            parts.push((used.len() as f64 / MONTHS as f64, daily));
+            match load.follows {
+                Follows::Fridge(inside) => base.fridges.push(Fridge::new(daily.value() / HOURS as f64, inside, &used)),
+                Follows::Nothing => {
+                    let shares = load.shares();
+                    for hours in
+                        used.iter().filter_map(|month| Some(*month)).filter_map(|month| (month < MONTHS).then_some(month))
+                    {
+                        let Some(hours) = base.hours.get_mut(hours) else { continue };
+                        hours.iter_mut().zip(&shares).for_each(|(sum, share)| *sum += share * daily.value());
+                    }
+                }
+            }
+        }
+        let driven = self.power.driven(bank)?;
+        for hours in &mut base.hours {
+            hours.iter_mut().zip(&driven).for_each(|(sum, driven)| *sum -= driven);
+        }
+        Ok((base, Estimate::weighted_sum(&parts)))
+    }
+
+    fn loads_of(&self, bank: usize) -> impl Iterator<Item = &Drawn> {
+        self.set.loads.iter().filter_map(|at| self.power.loads().get(*at)).filter(move |load| load.bank == Some(bank))
+    }
+
+    fn load_of(&self, _bank: usize, year: usize, base: &Base) -> Vec<f32> {
+        let mut load = Vec::with_capacity(DAYS * HOURS);
+        for month in month_of_days() {
+            load.extend(base.hours.get(month).into_iter().flatten().map(|watts| *watts as f32));
+        }
+        let Some(hours) = self.lit.years.get(year).filter(|_| !base.fridges.is_empty()) else { return load };
+        let room = usual("living/room", "what", "coldest", "number");
+        let days = load.chunks_exact_mut(HOURS).zip(hours.air_c.chunks_exact(HOURS)).zip(month_of_days());
+        for ((load, air), month) in days {
+            for fridge in base.fridges.iter().filter(|fridge| fridge.months.contains(&month)) {
+                load.iter_mut().zip(air).for_each(|(sum, air)| *sum += fridge.at(air.max(room)));
+            }
+        }
+        load
+    }
+
+    /// What lithium cells in the cold may be charged with, by the mean of the day as a box in a cold rig feels it.
+    fn rate_of(&self, bank: &Bank, year: usize) -> Option<Vec<f32>> {
+        let word = bank.chemistry.map(Chemistry::word).filter(|_| bank.feels_frost)?;
+        let days = self.lit.years.get(year)?.air_c.chunks_exact(HOURS);
+        let rate = |day: &[f64]| chemistry::charge_rate(word, day.iter().sum::<f64>() / HOURS as f64) as f32;
+        Some(days.flat_map(|day| std::iter::repeat_n(rate(day), HOURS)).collect())
+    }
+
+    fn panels_hourly(&self, year: usize) -> Vec<f32> {
+        let mut sum = vec![0.0; DAYS * HOURS];
+        for &bank in &self.set.banks {
+            sum.iter_mut().zip(self.sun_of(bank, year, &[])).for_each(|(sum, sun)| *sum += sun);
+        }
+        sum
+    }
+
+    fn months(&self, banks: &[BankYear]) -> [Month; MONTHS] {
+        let years = self.lit.years.len().max(1) as f64;
+        let (mut sun, mut load, mut driven) = ([0.0; MONTHS], [0.0; MONTHS], [0.0; MONTHS]);
+        let mut relative: Vec<(f64, &Estimate)> = Vec::new();
+        for bank in banks {
+            let run = if self.is_of(bank.file.as_ref()) { bank.usual() } else { &bank.drawn };
+            let by_day = self.power.driven(bank.bank).map_or(0.0, |hours| hours.iter().sum::<f64>());
+            for year in &run.years {
+                let days = year.sun.chunks_exact(HOURS).zip(year.load.chunks_exact(HOURS)).zip(month_of_days());
+                for ((sun_day, load_day), month) in days {
+                    let add =
+                        |to: &mut [f64; MONTHS], amount: f64| to.iter_mut().skip(month).take(1).for_each(|to| *to += amount);
+                    add(&mut sun, sun_day.iter().map(|w| f64::from(*w)).sum());
+                    add(&mut load, load_day.iter().map(|w| f64::from(*w)).sum::<f64>() + by_day);
+                    add(&mut driven, by_day);
+                }
+            }
+            let weight: f64 = run.years.iter().flat_map(|year| &year.load).map(|w| f64::from(*w)).sum();
+            relative.push((weight.max(0.0), &run.lumped.load));
+        }
+        let all: f64 = relative.iter().map(|(weight, _)| weight).sum();
+        relative.iter_mut().for_each(|(weight, _)| *weight = if all > 0.0 { *weight / all } else { 0.0 });
+        let load_doubt = Estimate::weighted_sum(&relative);
+        std::array::from_fn(|month| {
+            let days = days_of(month) as f64 * years;
+            let per_day = |sums: &[f64; MONTHS]| sums.get(month).map_or(0.0, |sum| sum / days);
+            let answers = banks.iter().map(|bank| bank.usual().nominal());
+            let (short, left_over) = answers.fold((0.0, 0.0), |(short, left), answer| {
+                let of = |all: &[f64; MONTHS]| all.get(month).copied().unwrap_or(0.0) / days_of(month) as f64;
+                (short + of(&answer.short_wh), left + of(&answer.left_over_wh))
+            });
+            let own = self.site.months.get(month);
+            let parts = [Some((1.0, &self.sun)), own.map(|own| (1.0, own))];
+            let relative = Estimate::weighted_sum(&parts.into_iter().flatten().collect::<Vec<_>>());
+            let relative = relative.offset(1.0 - relative.value());
+            Month {
+                sun: relative.scale(per_day(&sun)),
+                load: load_doubt.scale(per_day(&load)),
+                driven: per_day(&driven),
+                short,
+                left_over,
+            }
+        })
+    }
+
+    /// Whether this maker made the file's run.
+    fn is_of(&self, file: Option<&Run>) -> bool {
+        file.is_some_and(|run| run.years.len() == self.lit.years.len())
+    }
+
+    fn worst_five_days(&self) -> f64 {
+        let worst = |year: usize| {
+            let days: Vec<f64> =
+                self.panels_hourly(year).chunks_exact(HOURS).map(|day| day.iter().map(|w| f64::from(*w)).sum()).collect();
+            let months: Vec<usize> = month_of_days().collect();
+            let spell = FIVE;
+            days.windows(spell)
+                .zip(months.iter().skip(spell - 1))
+                .filter(|(_, month)| self.power.months.has(**month))
+                .map(|(days, _)| days.iter().sum::<f64>() / spell as f64)
+                .fold(f64::INFINITY, f64::min)
+        };
+        (0..self.lit.years.len()).map(worst).fold(f64::INFINITY, f64::min)
+    }
+}
+
+/// Days of a dark spell. A choice of this project: five in a row are what a bad week leaves.
+const FIVE: usize = 5;
+
+/// Loads by month and hour, and those that follow the weather.
+struct Base {
+    hours: [[f64; HOURS]; MONTHS],
+    fridges: Vec<Fridge>,
+}
+
+/// A compressor's mean power by the air around it, in whole degrees.
+struct Fridge {
+    months: Vec<usize>,
+    by_degree: Vec<f32>,
+}
+
+/// The warmest air that the table of a refrigerator goes to, deg C; beyond it counts as that. A choice of this project.
+const WARMEST: u8 = 60;
+/// The air at which a refrigerator's mean power is told, deg C: the rig file says so of `duty`.
+const TOLD_AT: f64 = 25.0;
+
+impl Fridge {
+    fn new(watts: f64, inside: f64, months: &[usize]) -> Self {
+        let by_degree = (0..=WARMEST).map(|air| fridge::scaled(watts, TOLD_AT, f64::from(air), inside) as f32).collect();
+        Self { months: months.to_vec(), by_degree }
+    }
+
+    /// On the straight line between two degrees.
+    fn at(&self, air: f64) -> f32 {
+        let below = air.clamp(0.0, f64::from(WARMEST)).floor();
+        let at = below as usize;
+        let Some(low) = self.by_degree.get(at) else { return 0.0 };
+        let high = self.by_degree.get(at + 1).unwrap_or(low);
+        low + (high - low) * (air.clamp(0.0, f64::from(WARMEST)) - below) as f32
+    }
+}
+
+impl Power {
+    /// What driving on a usual day charges a bank with, W by hour.
+    pub(crate) fn driven(&self, bank: usize) -> Result<[f64; HOURS], Gap> {
+        let charged = self.system.driven.iter().filter(|(to, _)| *to == bank).map(|(_, watts)| watts).sum::<f64>();
+        let hours = self.told("site.driving").map_or(0.0, |time| time.value() / super::HOUR_S);
+        let from = usual("living/driving", "what", "from", "number");
+        let overlap = |hour: f64| ((from + hours).min(hour + 1.0) - from.max(hour)).max(0.0);
+        Ok(std::array::from_fn(|hour| charged * overlap(hour as f64)))
+    }
+}
