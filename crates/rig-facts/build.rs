@@ -5,6 +5,7 @@ fn main() -> Result<(), String> {
         "data/tolerances.toml",
         "data/held-tolerances.toml",
         "data/mounts.toml",
+        "data/power.toml",
         "data/yard.toml",
         "data/ask.toml",
     ])

@@ -17,6 +17,7 @@ use crate::loads::Loads;
 use crate::mounts::Mounts;
 use crate::parts::PartsBook;
 use crate::place::BodyFrame;
+use crate::power::Power;
 use crate::states::{Loading, loadings};
 use crate::tables;
 use crate::tickets::Tickets;
@@ -108,18 +109,7 @@ impl StateFacts {
     }
 }
 
-/// Mass of the laden trailer. It comes last of all inputs; a copy has it there already.
-fn trailer_mass(rig: &Rig, inputs: &mut Arc<Inputs>) -> Result<Estimate, Gap> {
-    const PATH: &str = "trailer.mass";
-    let stated = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
-    let known = inputs.list().iter().position(|input| input.path == PATH);
-    let mut own = inputs.again_from(known.unwrap_or(inputs.count()));
-    let mass = own.take(|| PATH.to_owned(), stated, Kind::AxleLoad);
-    if known.is_none() && !own.list().is_empty() {
-        Arc::make_mut(inputs).append(own);
-    }
-    mass
-}
+const TRAILER_MASS: &str = "trailer.mass";
 
 static NO_AXLE: Gap = Gap { path: String::new(), why: String::new() };
 
@@ -141,6 +131,9 @@ pub struct Facts {
     pub(crate) mounts: Mounts,
     /// Numbers of the inputs that the mounts alone have.
     pub(crate) mount_inputs: Range<usize>,
+    pub(crate) power: Power,
+    /// Numbers of the inputs that power alone has.
+    pub(crate) power_inputs: Range<usize>,
 }
 
 /// How the rig rolls on its springs.
@@ -212,7 +205,7 @@ impl Facts {
         let first = inputs.count();
         let mounts = Mounts::read(rig, &body, states.len(), before.map(|before| &before.mounts), &mut inputs);
         let mount_inputs = first..inputs.count();
-        let (mut inputs, tickets) = match before {
+        let (inputs, tickets) = match before {
             Some(before) if inputs.begin(&before.inputs) => (Arc::clone(&before.inputs), Arc::clone(&before.tickets)),
             _ => {
                 let tickets = Tickets::read(&rig.weighing, &states, &axles, &mut inputs);
@@ -220,8 +213,8 @@ impl Facts {
             }
         };
         states.iter_mut().for_each(|state| state.take_in(&tickets));
-        let trailer_mass = trailer_mass(rig, &mut inputs);
-        Self {
+        let shared = before.filter(|before| Arc::ptr_eq(&inputs, &before.inputs));
+        let mut facts = Self {
             inputs,
             axle_inputs,
             axles,
@@ -231,10 +224,28 @@ impl Facts {
             states,
             tickets,
             roll,
-            trailer_mass,
+            trailer_mass: Err(Gap::at(TRAILER_MASS)),
             parts,
             mounts,
             mount_inputs,
+            power: Power::default(),
+            power_inputs: 0..0,
+        };
+        facts.read_last(rig, shared.map(|before| before.power_inputs.start));
+        facts
+    }
+
+    /// What comes last of all inputs, since no ticket is read against it: power, and the mass of the laden trailer. `first`
+    /// is where these begin in the inputs, which a copy has already.
+    pub(crate) fn read_last(&mut self, rig: &Rig, first: Option<usize>) {
+        let first = first.unwrap_or(self.inputs.count());
+        let mut own = self.inputs.again_from(first);
+        self.power = Power::read(rig, &mut own);
+        self.power_inputs = first..own.count();
+        let stated = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
+        self.trailer_mass = own.take(|| TRAILER_MASS.to_owned(), stated, Kind::AxleLoad);
+        if !own.are_part(&self.inputs, &(first..self.inputs.count())) {
+            Arc::make_mut(&mut self.inputs).replace_from(first, own);
         }
     }
 

@@ -163,8 +163,9 @@ impl Inputs {
         Self { before: count, list: Vec::new(), shared }
     }
 
-    /// Adds what was read from its end on.
-    pub(crate) fn append(&mut self, more: Self) {
+    /// Puts what was read from that number on in the place of what stands there.
+    pub(crate) fn replace_from(&mut self, first: usize, more: Self) {
+        self.list.truncate(first);
         self.list.extend(more.list);
         self.shared = more.shared;
     }

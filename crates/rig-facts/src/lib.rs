@@ -18,6 +18,8 @@
 //! | [`axles`]     | [`Axles`]: how a mass at a place loads each axle                           |
 //! | [`loads`]     | [`Loads`]: sums, axle and wheel loads of one state                         |
 //! | [`mounts`]    | [`Mounts`]: what rides on the body's mounts, what each carries, how the frame bends |
+//! | [`told`]      | [`Told`]: stated values of the tables of a trade, by path, with the spread each field has |
+//! | [`power`]     | [`Power`]: what the power tables tell                                      |
 //! | [`tickets`]   | [`Tickets`]: readings against the ledger, and the corrected ledger         |
 //! | [`ground`]      | where the rig touches the ground first                                     |
 //! | [`extents`]   | [`Extents`]: how far the rig reaches                                       |
@@ -46,11 +48,13 @@ pub mod mounts;
 pub mod parts;
 pub mod people;
 pub mod place;
+pub mod power;
 pub mod states;
 pub mod sums;
 pub mod tables;
 pub mod tanks;
 pub mod tickets;
+pub mod told;
 
 pub use axles::Axles;
 pub use extents::{Extent, Extents};
@@ -61,6 +65,8 @@ pub use item::{Item, ItemKind};
 pub use ledger::Ledger;
 pub use loads::{Loads, SideRule, Sides};
 pub use mounts::{Axis, Carried, Case, MountFacts, Mounts, Outcome, Riding};
+pub use power::Power;
 pub use rig_model::model::StateKind;
 pub use sums::Sums;
 pub use tickets::{Suspect, Ticket, Tickets};
+pub use told::Told;

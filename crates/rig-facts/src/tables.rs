@@ -13,12 +13,15 @@ const TOLERANCES: &[u8] = basis::packed!("tolerances");
 const YARD: &[u8] = basis::packed!("yard");
 const MOUNTS: &[u8] = basis::packed!("mounts");
 const HELD: &[u8] = basis::packed!("held-tolerances");
+const POWER: &[u8] = basis::packed!("power");
 
 static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(TOLERANCES).ok());
 
 static MOUNT_SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(MOUNTS).ok());
 
 static HELD_SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(HELD).ok());
+
+static POWER_SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(POWER).ok());
 
 static HOW_TO_GET: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     let Ok(set) = unpack::<LimitSet>(YARD) else { return BTreeMap::new() };
@@ -31,6 +34,7 @@ pub fn table(id: &str) -> Option<&'static Table> {
     let set = match id.split_once('/') {
         Some(("mounts", _)) => &MOUNT_SET,
         Some(("held", _)) => &HELD_SET,
+        Some(("power", _)) => &POWER_SET,
         _ => &SET,
     };
     set.as_ref()?.table(id)
@@ -38,7 +42,7 @@ pub fn table(id: &str) -> Option<&'static Table> {
 
 /// All tables of the facts' own data, for `explain` and for tests.
 pub fn all() -> impl Iterator<Item = &'static Table> {
-    SET.iter().chain(MOUNT_SET.iter()).chain(HELD_SET.iter()).flat_map(|set| set.tables.iter())
+    SET.iter().chain(MOUNT_SET.iter()).chain(HELD_SET.iter()).chain(POWER_SET.iter()).flat_map(|set| set.tables.iter())
 }
 
 /// The 95 % half width of a value by what it is and how it is known, SI. Infinite where the table has no row, so that

@@ -70,7 +70,7 @@ impl ThingKind {
 }
 
 /// What the label says of one piece, by which generic parts are counted.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Amount<'a> {
     /// Power.
     pub power: Option<&'a Stated<dim::Power>>,

@@ -5,11 +5,11 @@ use quantity::{Dimension, Estimate, How, Z95, real};
 use rig_model::model::{Direction, Mount, MountKind, Rig};
 use rig_model::path;
 
-use super::told::Told;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::place::{BodyFrame, Spot, place};
 use crate::tables;
+use crate::told::Told;
 
 /// What facts know of one mount.
 #[derive(Clone, Debug)]

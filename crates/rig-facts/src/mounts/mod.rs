@@ -17,7 +17,7 @@ pub mod rail;
 pub mod reactions;
 mod response;
 pub mod riding;
-pub mod told;
+mod told;
 
 use std::sync::{Arc, OnceLock};
 
@@ -29,12 +29,12 @@ pub use cases::Case;
 pub use layout::MountFacts;
 pub use reactions::{Axis, Carried, Outcome};
 pub use riding::Riding;
-pub use told::Told;
 
 use crate::facts::{Facts, StateFacts};
 use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::place::BodyFrame;
+use crate::told::Told;
 use layout::Layout;
 use response::Response;
 
@@ -63,7 +63,7 @@ pub struct Mounts {
 
 impl Mounts {
     pub(crate) fn read(rig: &Rig, frame: &BodyFrame, states: usize, before: Option<&Self>, inputs: &mut Inputs) -> Self {
-        let told = Told::read(rig, inputs);
+        let told = told::read(rig, inputs);
         let layout = Layout::read(rig, frame, &told, inputs);
         let plain = layout.plain();
         let cases: Arc<[&'static Case]> = if rig.mount.is_empty() { Arc::default() } else { cases::in_force(rig).into() };

@@ -1,82 +1,43 @@
 //! Every stated value that tells how the body is held, as an input with its spread.
 
-use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use quantity::Estimate;
 use rig_model::model::Rig;
-use rig_model::walk::{Trail, Walk};
+use rig_model::walk::Walk;
 
-use crate::gap::Gap;
 use crate::inputs::Inputs;
-use crate::tables;
+use crate::told::{Part, Spreads, Told, one, some, spreads};
 
-/// The table of half widths of each field; none for a value that stands as it is marked.
-static SPREADS: LazyLock<BTreeMap<&'static str, Option<&'static str>>> = LazyLock::new(|| {
-    let rows = tables::table("held/spread-of").into_iter().flat_map(|table| table.words("table", "fields"));
-    rows.flat_map(|(table, fields)| fields.split_whitespace().map(move |field| (field, Some(table).filter(|t| *t != "-"))))
-        .collect()
-});
+static SPREADS: Spreads = LazyLock::new(|| spreads("held/spread-of"));
 
-/// The values, by their path.
-#[derive(Clone, Debug, Default)]
-pub struct Told {
-    values: BTreeMap<String, Estimate>,
-}
-
-impl Told {
-    /// Reads them in the order of the model. Masses, sizes and places of things are the ledger's.
-    pub(crate) fn read(rig: &Rig, inputs: &mut Inputs) -> Self {
-        let mut values = BTreeMap::new();
-        let frame = rig.chassis.as_ref().and_then(|chassis| chassis.frame.as_ref());
-        let joists = rig.body.as_ref().map(|body| &body.joist);
-        let parts: [(&[&'static str], Option<&dyn Walk>); 13] = [
-            (&["chassis", "frame"], frame.map(|frame| frame as &dyn Walk)),
-            (&["body", "joist"], joists.filter(|list| !list.is_empty()).map(|list| list as &dyn Walk)),
-            (&["mount"], some(&rig.mount)),
-            (&["cross_member"], some(&rig.cross_member)),
-            (&["levelling"], rig.levelling.as_ref().map(|levelling| levelling as &dyn Walk)),
-            (&["strap"], some(&rig.strap)),
-            (&["lifting"], rig.lifting.as_ref().map(|lifting| lifting as &dyn Walk)),
-            (&["roof_item"], some(&rig.roof_item)),
-            (&["awning"], some(&rig.awning)),
-            (&["clearance"], some(&rig.clearance)),
-            (&["fixing"], some(&rig.fixing)),
-            (&["recovery"], some(&rig.recovery)),
-            (&["contact"], some(&rig.contact)),
-        ];
-        for (keys, part) in parts {
-            let Some(part) = part else { continue };
-            let mut trail = Trail::default();
-            keys.iter().for_each(|key| trail.enter_key(key));
-            part.walk(&mut trail, &mut |trail, given| {
-                let (Some(value), Some(_)) = (given.value, given.how) else { return };
-                let field = trail.keys().collect::<Vec<_>>().join(".");
-                let Some(table) = tables::as_piece(&field, |field| SPREADS.get(field).copied()) else { return };
-                let path = trail.path();
-                let estimate = inputs.take_given(|| path.clone(), value, given, table);
-                values.insert(path, estimate);
-            });
-        }
-        Self { values }
-    }
-
-    /// The value at that path, SI, as the file writes it: a place with `in = "body"` is counted in the body.
-    ///
-    /// # Errors
-    /// The gap at that path where it is absent or "?".
-    pub fn get(&self, path: &str) -> Result<&Estimate, Gap> {
-        self.values.get(path).ok_or_else(|| Gap::at(path))
-    }
-}
-
-fn some<T: Walk>(list: &Vec<T>) -> Option<&dyn Walk> {
-    (!list.is_empty()).then_some(list as &dyn Walk)
+/// Reads them in the order of the model. Masses, sizes and places of things are the ledger's.
+pub(crate) fn read(rig: &Rig, inputs: &mut Inputs) -> Told {
+    let frame = rig.chassis.as_ref().and_then(|chassis| chassis.frame.as_ref());
+    let joists = rig.body.as_ref().map(|body| &body.joist);
+    let parts: [Part<'_>; 13] = [
+        (&["chassis", "frame"], one(frame)),
+        (&["body", "joist"], joists.filter(|list| !list.is_empty()).map(|list| list as &dyn Walk)),
+        (&["mount"], some(&rig.mount)),
+        (&["cross_member"], some(&rig.cross_member)),
+        (&["levelling"], one(rig.levelling.as_ref())),
+        (&["strap"], some(&rig.strap)),
+        (&["lifting"], one(rig.lifting.as_ref())),
+        (&["roof_item"], some(&rig.roof_item)),
+        (&["awning"], some(&rig.awning)),
+        (&["clearance"], some(&rig.clearance)),
+        (&["fixing"], some(&rig.fixing)),
+        (&["recovery"], some(&rig.recovery)),
+        (&["contact"], some(&rig.contact)),
+    ];
+    Told::read(parts, &SPREADS, inputs)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::gap::Gap;
+    use crate::told::proof;
+    use quantity::Estimate;
     use rig_model::{Syntax, read_rig};
 
     const EVERY_KEY: &str = include_str!("../../../rig-model/tests/rigs/good.toml");
@@ -102,23 +63,14 @@ mod tests {
     fn every_value_of_every_key_is_an_input_or_stands_as_marked() {
         let (_, rig) = read_rig(EVERY_KEY, Syntax::Toml).expect("it reads");
         let mut inputs = Inputs::default();
-        let told = Told::read(&rig, &mut inputs);
-        let mut seen = 0;
-        rig.each_value(&mut |trail, given| {
-            let field = trail.keys().collect::<Vec<_>>().join(".");
+        let told = read(&rig, &mut inputs);
+        let mine = |field: &str| {
             let held = ["mount", "cross_member", "levelling", "strap", "lifting", "roof_item", "awning", "clearance", "fixing"];
-            let mine = held.iter().chain(&["recovery"]).any(|key| field.starts_with(&format!("{key}.")))
+            held.iter().chain(&["recovery"]).any(|key| field.starts_with(&format!("{key}.")))
                 || field.starts_with("chassis.frame.")
-                || field.starts_with("body.joist.");
-            if !mine || ELSEWHERE.contains(&field.as_str()) || given.value.is_none() {
-                return;
-            }
-            let path = trail.path();
-            let estimate = told.get(&path).unwrap_or_else(|_| panic!("{path} has no row"));
-            assert_eq!(Some(estimate.value()), given.value, "{path}");
-            assert!(estimate.sd().is_finite(), "{path}");
-            seen += 1;
-        });
+                || field.starts_with("body.joist.")
+        };
+        let seen = proof::every_value_is_told(&rig, &told, mine, &ELSEWHERE);
         assert!(seen > 90, "{seen}");
         // By hand: a card in the corner reads a leg to 1 mm, 95 times in 100.
         let leg = told.get("mount[\"front left\"].welds.leg").expect("it is told");
@@ -129,9 +81,6 @@ mod tests {
 
     #[test]
     fn every_row_names_a_table() {
-        assert!(SPREADS.len() > 90, "{}", SPREADS.len());
-        for (field, table) in SPREADS.iter() {
-            assert!(table.is_none_or(|table| tables::table(table).is_some()), "{field}: {table:?}");
-        }
+        proof::every_row_names_a_table(&SPREADS, 90);
     }
 }
