@@ -80,7 +80,7 @@ macro_rules! on_ledger {
 }
 
 /// What is listed as `TABLE.weight`: the keys of a table that the mass ledger reads, and not what else it tells.
-pub const WEIGHT: [&str; 14] = [
+pub const WEIGHT: [&str; 15] = [
     "name",
     "mass",
     "like",
@@ -94,6 +94,7 @@ pub const WEIGHT: [&str; 14] = [
     "rated",
     "capacity",
     "energy",
+    "voltage",
     "in_series",
     "in_parallel",
 ];

@@ -1,6 +1,6 @@
 //! Pieces given by kind: `like = "kitchen block"` and how much of it.
 
-use quantity::{Dimension, Estimate, How, Stated};
+use quantity::{Dimension, Estimate, How};
 use rig_model::Thing;
 use rig_model::model::{Body, Mass};
 
@@ -24,9 +24,9 @@ pub fn labelled(thing: &dyn Thing, path: &str, parts: &PartsBook, inputs: &mut I
     let amount = thing.amount();
     let (key, value) = match part.by {
         By::Piece => ("count", Some(1.0)),
-        By::Watt => ("rated", amount.power.and_then(Stated::value)),
-        By::AmpHour => ("capacity", amount.charge.and_then(Stated::value)),
-        By::KilowattHour => ("energy", amount.energy.and_then(Stated::value)),
+        By::Watt => ("rated", amount.power),
+        By::AmpHour => ("capacity", amount.charge),
+        By::KilowattHour => ("energy", amount.energy),
         By::SquareMetre => ("size", thing.size().and_then(|[length, width, _]| Some(length.value()? * width.value()?))),
         By::Metre | By::Litre | By::PersonWeek => ("mass", None),
     };

@@ -112,7 +112,7 @@ mod tests {
 
     #[test]
     fn the_files_load() {
-        for file in [TOLERANCES, YARD, MOUNTS, HELD] {
+        for file in [TOLERANCES, YARD, MOUNTS, HELD, POWER] {
             assert_eq!(unpack::<LimitSet>(file).err(), None);
         }
     }
