@@ -33,7 +33,26 @@ impl List {
 #[macro_export]
 macro_rules! on_riders {
     [$($more:literal),* $(,)?] => {
-        $crate::card::List::Static(&[$($more,)* "body", "mass", "tank", "seat", "person", "state", "roof_item", "awning"])
+        $crate::card::List::Static(&[
+            $($more,)*
+            "body",
+            "mass",
+            "tank",
+            "seat",
+            "person",
+            "state",
+            "roof_item",
+            "awning",
+            "panel.weight",
+            "battery.weight",
+            "controller.weight",
+            "charger.weight",
+            "inverter.weight",
+            "converter.weight",
+            "portable.weight",
+            "load.weight",
+            "generator.weight",
+        ])
     };
 }
 
@@ -58,6 +77,38 @@ macro_rules! on_ledger {
             "axle.fixed_load",
         ]
     };
+}
+
+/// What is listed as `TABLE.weight`: the keys of a table that the mass ledger reads, and not what else it tells.
+pub const WEIGHT: [&str; 15] = [
+    "name",
+    "mass",
+    "like",
+    "at",
+    "size",
+    "in",
+    "on",
+    "of",
+    "count",
+    // By these a generic part is counted.
+    "rated",
+    "capacity",
+    "energy",
+    "voltage",
+    "in_series",
+    "in_parallel",
+];
+
+/// Whether an input, a path without its brackets, is the one listed, or lies below it.
+#[must_use]
+pub fn covers(listed: &str, input: &str) -> bool {
+    let Some(table) = listed.strip_suffix(".weight") else { return is_below(input, listed) };
+    let key = input.strip_prefix(table).and_then(|rest| rest.strip_prefix('.')?.split('.').next());
+    input == table || key.is_some_and(|key| WEIGHT.contains(&key))
+}
+
+fn is_below(one: &str, other: &str) -> bool {
+    one.strip_prefix(other).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
 }
 
 /// Inputs that are implied for every card: they tie every answer to every input, or decide which are given.
@@ -121,7 +172,8 @@ pub struct Card {
     pub scope: Scope,
     /// Inputs (path patterns) without which the answer is `missing`.
     pub needs: List,
-    /// Inputs that move the answer. `weighing`, `codes`, `limit` and `accept` are implied for all.
+    /// Inputs that move the answer. `weighing`, `codes`, `limit` and `accept` are implied for all. `panel.weight` and its like
+    /// stand for the keys of that table that weigh: see [`WEIGHT`].
     pub uses: List,
     /// Ids of the limits it holds something against.
     pub limits: List,
@@ -137,8 +189,7 @@ impl Card {
     #[must_use]
     pub fn is_moved_by(&self, path: &str) -> bool {
         let pattern = rig_facts::tables::without_names(path);
-        let below = |one: &str, other: &str| one.strip_prefix(other).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
-        let moves = |listed: &str| below(&pattern, listed) || below(listed, &pattern);
+        let moves = |listed: &str| covers(listed, &pattern) || is_below(listed, &pattern);
         IMPLIED.iter().any(|listed| moves(listed)) || self.needs.iter().any(moves) || self.uses.iter().any(moves)
     }
 
@@ -152,5 +203,28 @@ impl Card {
     #[must_use]
     pub fn trade(&self) -> &str {
         self.id.split_once('/').map_or(&*self.id, |(trade, _)| trade)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::covers;
+
+    #[test]
+    fn a_listed_table_covers_its_keys_and_a_listed_weight_those_that_weigh() {
+        for (listed, input, wanted) in [
+            ("axle.rated", "axle.rated", true),
+            ("axle", "axle.tyre.pressure", true),
+            ("axle.rated", "axle.rated_off_road", false),
+            ("axle.rated", "axle", false),
+            ("panel.weight", "panel.mass", true),
+            ("panel.weight", "panel.at", true),
+            ("panel.weight", "panel", true),
+            ("panel.weight", "panel.mounted", false),
+            ("panel.weight", "panel_item.mass", false),
+            ("panel.weight", "battery.mass", false),
+        ] {
+            assert_eq!(covers(listed, input), wanted, "{listed} {input}");
+        }
     }
 }

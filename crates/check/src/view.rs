@@ -17,16 +17,25 @@ use crate::context::Context;
 pub const FACTS: &str = "facts";
 
 /// The tables of the rig file that the facts of a state rest on.
-pub const UNDER_FACTS: [&str; 14] = [
+pub const UNDER_FACTS: [&str; 23] = [
     "awning",
     "axle",
+    "battery",
     "body",
+    "charger",
     "chassis",
+    "controller",
+    "converter",
     "coupling",
     "envelope",
+    "generator",
+    "inverter",
+    "load",
     "low_point",
     "mass",
+    "panel",
     "person",
+    "portable",
     "roof_item",
     "seat",
     "state",

@@ -4,13 +4,12 @@
 //! compared, not guessed from the edit.
 
 use rig_model::Thing;
-use rig_model::model::{Axle, Rig};
+use rig_model::model::{Axle, Body, Rig};
 
 use crate::axles::Axles;
-use crate::facts::{Facts, StateFacts};
+use crate::facts::{Before, Facts, StateFacts};
 use crate::inputs::Inputs;
 use crate::mounts::Mounts;
-use crate::power::Power;
 use crate::states::loadings;
 
 impl Facts {
@@ -33,11 +32,7 @@ impl Facts {
             }
         }
         if !same_power(rig, before) {
-            let mut own = self.inputs.again_from(self.power_inputs.start);
-            facts.power = Power::read(rig, &self.beside, Some(&self.power), &mut own);
-            if !own.are_part(&self.inputs, &self.power_inputs) {
-                return None;
-            }
+            facts.read_last(rig, Some(self.power_inputs.start), Some(Before { facts: self, same_power: false }));
         }
         if rig.state == before.state {
             return Some(facts);
@@ -64,7 +59,7 @@ impl Facts {
 /// weigh with their axle), the states, and what no fact is read from.
 fn same_ledger(rig: &Rig, before: &Rig) -> bool {
     rig.chassis == before.chassis
-        && rig.body == before.body
+        && same_but_heat(rig.body.as_ref(), before.body.as_ref())
         && rig.use_ == before.use_
         && rig.mass == before.mass
         && rig.tank == before.tank
@@ -76,6 +71,15 @@ fn same_ledger(rig: &Rig, before: &Rig) -> bool {
         && rig.low_point == before.low_point
         && same_weights(&rig.roof_item, &before.roof_item)
         && same_weights(&rig.awning, &before.awning)
+        && same_weights(&rig.panel, &before.panel)
+        && same_weights(&rig.battery, &before.battery)
+        && same_weights(&rig.controller, &before.controller)
+        && same_weights(&rig.charger, &before.charger)
+        && same_weights(&rig.inverter, &before.inverter)
+        && same_weights(&rig.converter, &before.converter)
+        && same_weights(&rig.portable, &before.portable)
+        && same_weights(&rig.load, &before.load)
+        && same_weights(&rig.generator, &before.generator)
         && rig.custom == before.custom
         && rig.axle.len() == before.axle.len()
         && rig.axle.iter().zip(&before.axle).all(|(axle, before)| same_but_tyres(axle, before))
@@ -86,9 +90,40 @@ fn same_weights<T: Thing>(list: &[T], before: &[T]) -> bool {
     let same = |a: &T, b: &T| {
         a.name() == b.name()
             && (a.mass(), a.at(), a.size()) == (b.mass(), b.at(), b.size())
-            && (a.in_body(), a.of(), a.out_at(), a.count()) == (b.in_body(), b.of(), b.out_at(), b.count())
+            && (a.in_body(), a.on(), a.of(), a.out_at(), a.count()) == (b.in_body(), b.on(), b.of(), b.out_at(), b.count())
+            && a.like() == b.like()
+            // A generic part is counted by what the label says.
+            && (a.like().is_none() || a.amount() == b.amount())
     };
     list.len() == before.len() && list.iter().zip(before).all(|(a, b)| same(a, b))
+}
+
+/// Whether the bodies are the same but for the heat that passes through them, which weighs nothing.
+fn same_but_heat(body: Option<&Body>, before: Option<&Body>) -> bool {
+    let cold = |body: &Body| Body { heat: None, ..body.clone() };
+    body == before || body.map(cold) == before.map(cold)
+}
+
+/// Whether all that tells of power is the same.
+pub(crate) fn same_power(rig: &Rig, before: &Rig) -> bool {
+    let heat = |rig: &Rig| rig.body.as_ref().and_then(|body| body.heat.clone());
+    rig.site == before.site
+        && rig.power == before.power
+        && rig.panel == before.panel
+        && rig.battery == before.battery
+        && rig.controller == before.controller
+        && rig.charger == before.charger
+        && rig.alternator == before.alternator
+        && rig.inverter == before.inverter
+        && rig.converter == before.converter
+        && rig.portable == before.portable
+        && rig.load == before.load
+        && rig.inlet == before.inlet
+        && rig.generator == before.generator
+        && rig.roof == before.roof
+        && rig.locker == before.locker
+        && rig.state == before.state
+        && heat(rig) == heat(before)
 }
 
 /// Whether all that tells how the body is held is the same; chassis and body are looked at with the ledger.
@@ -104,26 +139,6 @@ fn same_mounts(rig: &Rig, before: &Rig) -> bool {
         && rig.clearance == before.clearance
         && rig.fixing == before.fixing
         && rig.recovery == before.recovery
-}
-
-/// Whether all that tells of power is the same: the states too, since they tell what stays at home.
-fn same_power(rig: &Rig, before: &Rig) -> bool {
-    rig.site == before.site
-        && rig.power == before.power
-        && rig.panel == before.panel
-        && rig.controller == before.controller
-        && rig.battery == before.battery
-        && rig.charger == before.charger
-        && rig.alternator == before.alternator
-        && rig.inverter == before.inverter
-        && rig.converter == before.converter
-        && rig.portable == before.portable
-        && rig.load == before.load
-        && rig.inlet == before.inlet
-        && rig.generator == before.generator
-        && rig.roof == before.roof
-        && rig.locker == before.locker
-        && rig.state == before.state
 }
 
 fn same_but_tyres(axle: &Axle, before: &Axle) -> bool {
@@ -157,7 +172,7 @@ mod tests {
             let edit = Edit { path: path.to_owned(), op, from: None, to: Some(Free::Text(to.to_owned())) };
             let (edited, problems) = document.with(&[edit]).expect("it applies").read();
             assert_eq!(problems, [], "{path}");
-            let anew = Facts::build(&edited, Arc::clone(&before.beside), Some(&before));
+            let anew = Facts::build(&edited, Arc::clone(&before.beside), Some(Before { facts: &before, same_power: false }));
             let facts = before.shared_with(&edited, &rig);
             assert_eq!(facts.is_some(), is_shared, "{path}");
             if let Some(facts) = facts {

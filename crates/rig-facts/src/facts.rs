@@ -6,6 +6,7 @@ use std::sync::Arc;
 use quantity::{Dimension, Estimate, How, InputId};
 use rig_model::model::{Rig, RoadUse, StateKind};
 
+use crate::again::same_power;
 use crate::axles::Axles;
 use crate::beside::Beside;
 use crate::custom;
@@ -110,18 +111,7 @@ impl StateFacts {
     }
 }
 
-/// Mass of the laden trailer. It comes last of all inputs; a copy has it there already.
-fn trailer_mass(rig: &Rig, inputs: &mut Arc<Inputs>) -> Result<Estimate, Gap> {
-    const PATH: &str = "trailer.mass";
-    let stated = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
-    let known = inputs.list().iter().position(|input| input.path == PATH);
-    let mut own = inputs.again_from(known.unwrap_or(inputs.count()));
-    let mass = own.take(|| PATH.to_owned(), stated, Kind::AxleLoad);
-    if known.is_none() && !own.list().is_empty() {
-        Arc::make_mut(inputs).append(own);
-    }
-    mass
-}
+const TRAILER_MASS: &str = "trailer.mass";
 
 static NO_AXLE: Gap = Gap { path: String::new(), why: String::new() };
 
@@ -146,6 +136,15 @@ pub struct Facts {
     pub(crate) power: Power,
     /// Numbers of the inputs that power alone has.
     pub(crate) power_inputs: Range<usize>,
+}
+
+/// The facts of a rig that a copy was edited from.
+#[derive(Clone, Copy)]
+pub(crate) struct Before<'a> {
+    /// The facts.
+    pub(crate) facts: &'a Facts,
+    /// Whether the copy tells the same of power.
+    pub(crate) same_power: bool,
 }
 
 /// How the rig rolls on its springs.
@@ -196,10 +195,14 @@ impl Facts {
         if rig.weighing != before.weighing {
             return Self::build(&rig, Arc::clone(&facts.beside), None);
         }
-        facts.shared_with(&rig, before).unwrap_or_else(|| Self::build(&rig, Arc::clone(&facts.beside), Some(facts)))
+        facts.shared_with(&rig, before).unwrap_or_else(|| {
+            let same_power = same_power(&rig, before);
+            Self::build(&rig, Arc::clone(&facts.beside), Some(Before { facts, same_power }))
+        })
     }
 
-    pub(crate) fn build(rig: &Rig, beside: Arc<Beside>, before: Option<&Self>) -> Self {
+    pub(crate) fn build(rig: &Rig, beside: Arc<Beside>, given: Option<Before<'_>>) -> Self {
+        let before = given.map(|given| given.facts);
         let mut inputs = Inputs::default();
         let axles = Axles::read(&rig.axle, &mut inputs);
         let axle_inputs = inputs.list().len();
@@ -217,10 +220,7 @@ impl Facts {
         let first = inputs.count();
         let mounts = Mounts::read(rig, &body, states.len(), before.map(|before| &before.mounts), &mut inputs);
         let mount_inputs = first..inputs.count();
-        let first = inputs.count();
-        let power = Power::read(rig, &beside, before.map(|before| &before.power), &mut inputs);
-        let power_inputs = first..inputs.count();
-        let (mut inputs, tickets) = match before {
+        let (inputs, tickets) = match before {
             Some(before) if inputs.begin(&before.inputs) => (Arc::clone(&before.inputs), Arc::clone(&before.tickets)),
             _ => {
                 let tickets = Tickets::read(&rig.weighing, &states, &axles, &mut inputs);
@@ -228,8 +228,8 @@ impl Facts {
             }
         };
         states.iter_mut().for_each(|state| state.take_in(&tickets));
-        let trailer_mass = trailer_mass(rig, &mut inputs);
-        Self {
+        let shared = before.filter(|before| Arc::ptr_eq(&inputs, &before.inputs));
+        let mut facts = Self {
             inputs,
             axle_inputs,
             axles,
@@ -239,12 +239,35 @@ impl Facts {
             states,
             tickets,
             roll,
-            trailer_mass,
+            trailer_mass: Err(Gap::at(TRAILER_MASS)),
             beside,
             mounts,
             mount_inputs,
-            power,
-            power_inputs,
+            power: Power::default(),
+            power_inputs: 0..0,
+        };
+        facts.read_last(rig, shared.map(|before| before.power_inputs.start), given);
+        facts
+    }
+
+    /// What comes last of all inputs, since no ticket is read against it: power, and the mass of the laden trailer. `first`
+    /// is where these begin in the inputs, which a copy has already.
+    pub(crate) fn read_last(&mut self, rig: &Rig, first: Option<usize>, before: Option<Before<'_>>) {
+        let first = first.unwrap_or(self.inputs.count());
+        let mut own = self.inputs.again_from(first);
+        match before {
+            // Its years stand, and the same inputs are met.
+            Some(Before { facts, same_power: true }) if facts.power_inputs.start == first => {
+                self.power = facts.power.clone();
+                own.copy_part(&facts.inputs, &facts.power_inputs);
+            }
+            _ => self.power = Power::read(rig, &self.beside, before.map(|before| &before.facts.power), &mut own),
+        }
+        self.power_inputs = first..own.count();
+        let stated = rig.trailer.as_ref().and_then(|trailer| trailer.mass.as_ref());
+        self.trailer_mass = own.take(|| TRAILER_MASS.to_owned(), stated, Kind::AxleLoad);
+        if !own.are_part(&self.inputs, &(first..self.inputs.count())) {
+            Arc::make_mut(&mut self.inputs).replace_from(first, own);
         }
     }
 
@@ -276,12 +299,6 @@ impl Facts {
     #[must_use]
     pub fn parts(&self) -> &PartsBook {
         &self.beside.parts
-    }
-
-    /// What the sun brings, batteries keep and loads take.
-    #[must_use]
-    pub fn power(&self) -> &Power {
-        &self.power
     }
 
     /// The tickets and what came of them.

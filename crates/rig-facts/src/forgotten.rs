@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 
 use basis::{Basis, LoadError};
 use quantity::{Dimension, Stated, System};
+use rig_model::ThingKind;
 use rig_model::model::{Rig, Units};
 use serde::Deserialize;
 
@@ -87,7 +88,11 @@ impl Facts {
         };
         let masses = rig.mass.iter().flat_map(|mass| std::iter::once(mass.name.as_str()).chain(mass.like.as_deref()));
         let others = rig.tank.iter().map(|tank| tank.name.as_str()).chain(rig.low_point.iter().map(|low| low.name.as_str()));
-        forgotten(&masses.chain(others).collect::<Vec<_>>(), &aboard)
+        // A table that tells no mass leaves its thing forgotten.
+        let weigh = rig.things().filter(|thing| thing.mass().is_some() || thing.like().is_some());
+        let weigh = weigh.filter(|thing| !matches!(thing.kind(), ThingKind::Body | ThingKind::Seat));
+        let weigh = weigh.flat_map(|thing| std::iter::once(thing.name()).chain(thing.like()));
+        forgotten(&masses.chain(others).chain(weigh).collect::<Vec<_>>(), &aboard)
     }
 }
 

@@ -163,10 +163,17 @@ impl Inputs {
         Self { before: count, list: Vec::new(), shared }
     }
 
-    /// Adds what was read from its end on.
-    pub(crate) fn append(&mut self, more: Self) {
+    /// Puts what was read from that number on in the place of what stands there.
+    pub(crate) fn replace_from(&mut self, first: usize, more: Self) {
+        self.list.truncate(first);
         self.list.extend(more.list);
         self.shared = more.shared;
+    }
+
+    /// Adds that part of `whole`, which begins where these end.
+    pub(crate) fn copy_part(&mut self, whole: &Self, part: &std::ops::Range<usize>) {
+        self.list.extend(whole.list.get(part.clone()).unwrap_or_default().iter().cloned());
+        self.shared = whole.again_from(part.end).shared;
     }
 
     /// Whether the list is that part of `whole`: the same paths in the same order, and the same sources shared.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use quantity::{Dimension, Estimate, How, Stated, dim};
 use rig_model::model::{CarriedBy, Coord, Mass, PlacedIn, Rig, Word};
-use rig_model::{Thing, path};
+use rig_model::{Thing, ThingKind, path};
 
 use crate::axles::Axles;
 use crate::extents::Corner;
@@ -54,8 +54,18 @@ impl Ledger {
         fixed.extend(tanks.iter().map(TankFacts::shell).map(stays));
         let people = People::read(rig, frame, inputs);
         fixed.extend(people.seats().map(stays));
-        fixed.extend(rig.roof_item.iter().filter_map(|item| outside(item, frame, inputs)));
-        fixed.extend(rig.awning.iter().filter_map(|awning| outside(awning, frame, inputs)));
+        let mut other = |thing: &dyn Thing, rides| fixed.extend(own_table(rig, thing, rides, frame, parts, inputs));
+        rig.roof_item.iter().for_each(|item| other(item, Some(true)));
+        rig.awning.iter().for_each(|awning| other(awning, Some(true)));
+        rig.panel.iter().for_each(|panel| other(panel, None));
+        rig.battery.iter().for_each(|battery| other(battery, None));
+        rig.controller.iter().for_each(|controller| other(controller, None));
+        rig.charger.iter().for_each(|charger| other(charger, None));
+        rig.inverter.iter().for_each(|inverter| other(inverter, None));
+        rig.converter.iter().for_each(|converter| other(converter, None));
+        rig.portable.iter().for_each(|unit| other(unit, None));
+        rig.load.iter().for_each(|load| other(load, None));
+        rig.generator.iter().for_each(|generator| other(generator, None));
         Self { fixed, tanks, people, nose: Arc::new(nose(rig, frame, inputs)), low: low_points(rig, frame, inputs) }
     }
 
@@ -217,25 +227,43 @@ pub(crate) fn carried_by_body(on: Option<CarriedBy>, in_body: bool) -> bool {
     on.map_or(in_body, |on| on == CarriedBy::Body)
 }
 
-/// What stands on the roof or hangs on a wall rides on the body, whatever its place is counted from. An entry that adds to
-/// a thing told elsewhere weighs nothing of its own.
-fn outside(thing: &dyn Thing, frame: &BodyFrame, inputs: &mut Inputs) -> Option<Fixed> {
+/// A thing whose table is about something else than its mass. Where it says neither a mass nor a kind it weighs nothing of its
+/// own: another table has it, or nobody does. `rides`: whether the body carries it, where its table cannot say; what stands
+/// on the roof or hangs on a wall does, whatever its place is counted from.
+fn own_table(
+    rig: &Rig,
+    thing: &dyn Thing,
+    rides: Option<bool>,
+    frame: &BodyFrame,
+    parts: &PartsBook,
+    inputs: &mut Inputs,
+) -> Option<Fixed> {
+    thing.mass().map(|_| ()).or_else(|| thing.like().map(|_| ()))?;
     let path = thing.path();
-    let mass = inputs.take(|| format!("{path}.mass"), Some(thing.mass()?), Kind::Mass);
+    let by_kind = like::labelled(thing, &path, parts, inputs);
+    let mass = by_kind.unwrap_or_else(|| inputs.take(|| format!("{path}.mass"), thing.mass(), Kind::Mass));
+    let usual = like::place(thing, &path, parts, frame, inputs);
     let count = f64::from(thing.count());
-    let (in_body, size) = (thing.in_body(), sizes(thing.size()));
+    let size = sizes(thing.size());
+    let (place_told, in_body) = match (thing.at(), thing.of()) {
+        (None, Some(of)) => place_of(rig, of).map_or((None, thing.in_body()), |(at, placed)| (at, placed.is_some())),
+        (at, _) => (at.cloned(), thing.in_body()),
+    };
+    let in_body = in_body || usual.is_some();
+    let rides = rides.unwrap_or_else(|| carried_by_body(thing.on(), in_body && !like::hangs_on_chassis(thing, parts)));
     let entry = |at, out| Entry {
         name: thing.name().to_owned(),
         path: path.clone(),
         kind: ItemKind::Piece,
         in_body,
-        rides: true,
+        rides,
         out,
         mass: mass.as_ref().map(|one| one.scale(count)).map_err(Clone::clone),
         at,
         size,
     };
-    let stowed = place(&Spot { path: &path, key: "at", at: thing.at(), in_body, size, corner: false }, frame, inputs);
+    let spot = Spot { path: &path, key: "at", at: place_told.as_ref(), in_body, size, corner: false };
+    let stowed = usual.unwrap_or_else(|| place(&spot, frame, inputs));
     let out = thing.out_at().map(|at| {
         let at = place(&Spot { path: &path, key: "out_at", at: Some(at), in_body, size, corner: false }, frame, inputs);
         Arc::new(Item::from(entry(at, true)))
@@ -245,10 +273,9 @@ fn outside(thing: &dyn Thing, frame: &BodyFrame, inputs: &mut Inputs) -> Option<
 
 /// Place of the thing that another table describes.
 fn place_of(rig: &Rig, name: &str) -> Option<(Option<[Coord; 3]>, Option<PlacedIn>)> {
-    let masses = rig.mass.iter().filter(|mass| mass.name == name).map(|mass| (mass.at.clone(), mass.in_));
-    let tanks = rig.tank.iter().filter(|tank| tank.name == name).map(|tank| (tank.at.clone(), tank.in_));
-    let seats = rig.seat.iter().filter(|seat| seat.name == name).map(|seat| (seat.at.clone(), seat.in_));
-    masses.chain(tanks).chain(seats).next()
+    let thing =
+        rig.things().find(|thing| thing.name() == name && !matches!(thing.kind(), ThingKind::Body | ThingKind::LowPoint))?;
+    Some((thing.at().cloned(), thing.in_body().then_some(PlacedIn::Body)))
 }
 
 /// What the trailer puts on the coupling.

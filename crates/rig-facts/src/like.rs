@@ -1,6 +1,7 @@
 //! Pieces given by kind: `like = "kitchen block"` and how much of it.
 
 use quantity::{Dimension, Estimate, How};
+use rig_model::Thing;
 use rig_model::model::{Body, Mass};
 
 use crate::gap::Gap;
@@ -13,6 +14,24 @@ pub fn mass(mass: &Mass, path: &str, parts: &PartsBook, inputs: &mut Inputs) -> 
     let name = mass.like.as_ref().filter(|_| mass.mass.is_none())?;
     let Some(part) = parts.find(name) else { return Some(Err(Gap::at(format!("{path}.like")))) };
     Some(measure(mass, part, path, inputs).map(|measure| &each(part, &format!("{path}.mass"), inputs) * &measure))
+}
+
+/// Mass of one piece of a thing of its own table given by kind, kg: by what its label says of one, which is meant exactly, for
+/// the part has its own range. None where it names no kind, or its mass is told.
+pub fn labelled(thing: &dyn Thing, path: &str, parts: &PartsBook, inputs: &mut Inputs) -> Option<Result<Estimate, Gap>> {
+    let name = thing.like().filter(|_| thing.mass().is_none())?;
+    let Some(part) = parts.find(name) else { return Some(Err(Gap::at(format!("{path}.like")))) };
+    let amount = thing.amount();
+    let (key, value) = match part.by {
+        By::Piece => ("count", Some(1.0)),
+        By::Watt => ("rated", amount.power),
+        By::AmpHour => ("capacity", amount.charge),
+        By::KilowattHour => ("energy", amount.energy),
+        By::SquareMetre => ("size", thing.size().and_then(|[length, width, _]| Some(length.value()? * width.value()?))),
+        By::Metre | By::Litre | By::PersonWeek => ("mass", None),
+    };
+    let Some(value) = value else { return Some(Err(Gap::at(format!("{path}.{key}")))) };
+    Some(Ok(each(part, &format!("{path}.mass"), inputs).scale(value)))
 }
 
 /// Mass of the shell of a body given by kind: its inside faces in that wall, kg.
@@ -54,9 +73,9 @@ fn measure(mass: &Mass, part: &Part, path: &str, inputs: &mut Inputs) -> Result<
 }
 
 /// Whether a piece given by kind usually hangs on the frame or sits in the cab, while its place is not told.
-pub fn hangs_on_chassis(mass: &Mass, parts: &PartsBook) -> bool {
-    let usual = || parts.find(mass.like.as_ref()?)?.place.as_ref();
-    let told = mass.at.is_some() || mass.of.is_some();
+pub fn hangs_on_chassis(thing: &dyn Thing, parts: &PartsBook) -> bool {
+    let usual = || parts.find(thing.like()?)?.place.as_ref();
+    let told = thing.at().is_some() || thing.of().is_some();
     !told
         && usual()
             .is_some_and(|usual| usual.over == Over::Frame || matches!(usual.against, Some(Against::FrameSide | Against::Cab)))
@@ -65,13 +84,13 @@ pub fn hangs_on_chassis(mass: &Mass, parts: &PartsBook) -> bool {
 /// Where a piece given by kind usually is, while its place is not told: anywhere along and across the body, at the height
 /// the kind usually has. None where it names no kind, or its place is told.
 pub fn place(
-    mass: &Mass,
+    thing: &dyn Thing,
     path: &str,
     parts: &PartsBook,
     frame: &BodyFrame,
     inputs: &mut Inputs,
 ) -> Option<[Result<Estimate, Gap>; 3]> {
-    let name = mass.like.as_ref().filter(|_| mass.at.is_none() && mass.of.is_none())?;
+    let name = thing.like().filter(|_| thing.at().is_none() && thing.of().is_none())?;
     let usual = parts.find(name)?.place.clone()?;
     let mut anywhere = |direction: usize| -> Result<Estimate, Gap> {
         let (low, high) = frame.outer(direction)?;

@@ -13,7 +13,7 @@ const TOLERANCES: &[u8] = basis::packed!("tolerances");
 const YARD: &[u8] = basis::packed!("yard");
 const MOUNTS: &[u8] = basis::packed!("mounts");
 const HELD: &[u8] = basis::packed!("held-tolerances");
-const POWER: &[u8] = basis::packed!("power-tolerances");
+const POWER: &[u8] = basis::packed!("power");
 const LIVING: &[u8] = basis::packed!("living");
 
 static SET: LazyLock<Option<LimitSet>> = LazyLock::new(|| unpack::<LimitSet>(TOLERANCES).ok());

@@ -1,6 +1,7 @@
-//! Stated values of the tables of a trade, each an input with its spread.
+//! Every stated value of the tables of a trade, as an input with its spread.
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use quantity::Estimate;
 use rig_model::walk::{Trail, Walk};
@@ -9,18 +10,28 @@ use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::tables;
 
-/// Which table of half widths each field has; none for a value that stands as it is marked.
-pub(crate) type Spreads = BTreeMap<&'static str, Option<&'static str>>;
+/// The table of half widths of each field of a trade; none for a value that stands as it is marked.
+pub(crate) type Spreads = LazyLock<BTreeMap<&'static str, Option<&'static str>>>;
 
-/// The spreads that a table of fields by table of half widths tells.
-pub(crate) fn spreads(id: &str) -> Spreads {
+/// Reads the table `id` of that form: a table of half widths, and the fields that have it, parted by spaces.
+pub(crate) fn spreads(id: &str) -> BTreeMap<&'static str, Option<&'static str>> {
     let rows = tables::table(id).into_iter().flat_map(|table| table.words("table", "fields"));
     rows.flat_map(|(table, fields)| fields.split_whitespace().map(move |field| (field, Some(table).filter(|t| *t != "-"))))
         .collect()
 }
 
-/// A part of the rig and the keys that lead to it.
-pub(crate) type Part<'r> = (&'static [&'static str], Option<&'r dyn Walk>);
+/// A table of the rig, with the keys that lead to it.
+pub(crate) type Part<'a> = (&'static [&'static str], Option<&'a dyn Walk>);
+
+/// A list as a part; none where it is empty.
+pub(crate) fn some<T: Walk>(list: &Vec<T>) -> Option<&dyn Walk> {
+    (!list.is_empty()).then_some(list as &dyn Walk)
+}
+
+/// A table as a part.
+pub(crate) fn one<T: Walk>(table: Option<&T>) -> Option<&dyn Walk> {
+    table.map(|table| table as &dyn Walk)
+}
 
 /// The values, by their path.
 #[derive(Clone, Debug, Default)]
@@ -29,9 +40,9 @@ pub struct Told {
 }
 
 impl Told {
-    /// Reads them in the order of the parts. A field without a row is read elsewhere: masses, sizes and places of things are
+    /// Reads these tables in this order. A field without a row is read elsewhere: masses, sizes and places of things are
     /// the ledger's.
-    pub(crate) fn read(parts: &[Part<'_>], spreads: &Spreads, inputs: &mut Inputs) -> Self {
+    pub(crate) fn read<'a>(parts: impl IntoIterator<Item = Part<'a>>, spreads: &Spreads, inputs: &mut Inputs) -> Self {
         let mut values = BTreeMap::new();
         for (keys, part) in parts {
             let Some(part) = part else { continue };
@@ -58,7 +69,35 @@ impl Told {
     }
 }
 
-/// A list as a part of the rig; none where it is empty.
-pub(crate) fn some<T: Walk>(list: &Vec<T>) -> Option<&dyn Walk> {
-    (!list.is_empty()).then_some(list as &dyn Walk)
+/// What the tests of each trade hold of its reader.
+#[cfg(test)]
+pub(crate) mod proof {
+    use super::{Spreads, Told};
+    use crate::tables;
+    use rig_model::model::Rig;
+
+    /// Of every key of the rig: what is of this trade, and not read elsewhere, is told with its value and a spread. How many
+    /// were seen.
+    pub(crate) fn every_value_is_told(rig: &Rig, told: &Told, mine: impl Fn(&str) -> bool, elsewhere: &[&str]) -> usize {
+        let mut seen = 0;
+        rig.each_value(&mut |trail, given| {
+            let field = trail.keys().collect::<Vec<_>>().join(".");
+            if !mine(&field) || elsewhere.contains(&field.as_str()) || given.value.is_none() || given.how.is_none() {
+                return;
+            }
+            let path = trail.path();
+            let estimate = told.get(&path).unwrap_or_else(|_| panic!("{path} has no row"));
+            assert_eq!(Some(estimate.value()), given.value, "{path}");
+            assert!(estimate.sd().is_finite(), "{path}");
+            seen += 1;
+        });
+        seen
+    }
+
+    pub(crate) fn every_row_names_a_table(spreads: &Spreads, least: usize) {
+        assert!(spreads.len() > least, "{}", spreads.len());
+        for (field, table) in spreads.iter() {
+            assert!(table.is_none_or(|table| tables::table(table).is_some()), "{field}: {table:?}");
+        }
+    }
 }

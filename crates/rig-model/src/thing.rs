@@ -1,6 +1,6 @@
 //! Everything that has a mass or a place, through one trait.
 
-use quantity::{Stated, dim};
+use quantity::{Dim, Stated, dim};
 
 use crate::model::{
     Awning, Battery, Body, CarriedBy, Charger, Controller, Converter, Coord, Generator, Inverter, Load, LowPoint, Mass, Panel,
@@ -69,15 +69,15 @@ impl ThingKind {
     }
 }
 
-/// What the label says of one piece, by which generic parts are counted.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Amount<'a> {
-    /// Power.
-    pub power: Option<&'a Stated<dim::Power>>,
-    /// Charge.
-    pub charge: Option<&'a Stated<dim::Charge>>,
-    /// Energy.
-    pub energy: Option<&'a Stated<dim::Energy>>,
+/// What the label says of one piece, by which generic parts are counted. SI.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Amount {
+    /// Power, W.
+    pub power: Option<f64>,
+    /// Charge, C.
+    pub charge: Option<f64>,
+    /// Energy, J.
+    pub energy: Option<f64>,
 }
 
 /// Anything of the rig that has a mass or a place.
@@ -111,7 +111,7 @@ pub trait Thing {
         None
     }
     /// Of how much a generic part tells the mass: power, charge and energy of one piece by its label.
-    fn amount(&self) -> Amount<'_> {
+    fn amount(&self) -> Amount {
         Amount::default()
     }
     /// Its path in the file.
@@ -286,14 +286,18 @@ macro_rules! carried {
     };
 }
 
+fn value<D: Dim>(stated: &Option<Stated<D>>) -> Option<f64> {
+    stated.as_ref().and_then(Stated::value)
+}
+
 powered!(Controller, Charger, Inverter, Converter, Generator);
 
 impl Thing for Panel {
     powered!(Panel);
     counted!();
     carried!();
-    fn amount(&self) -> Amount<'_> {
-        Amount { power: self.rated.as_ref(), ..Amount::default() }
+    fn amount(&self) -> Amount {
+        Amount { power: value(&self.rated), ..Amount::default() }
     }
 }
 
@@ -304,8 +308,10 @@ impl Thing for Battery {
     fn count(&self) -> u32 {
         self.count.unwrap_or_else(|| self.in_series.unwrap_or(1).saturating_mul(self.in_parallel.unwrap_or(1)))
     }
-    fn amount(&self) -> Amount<'_> {
-        Amount { charge: self.capacity.as_ref(), energy: self.energy.as_ref(), ..Amount::default() }
+    fn amount(&self) -> Amount {
+        let (charge, voltage) = (value(&self.capacity), value(&self.voltage));
+        let energy = value(&self.energy).or_else(|| Some(charge? * voltage?));
+        Amount { charge, energy, ..Amount::default() }
     }
 }
 
@@ -313,8 +319,8 @@ impl Thing for Portable {
     powered!(Portable);
     counted!();
     carried!();
-    fn amount(&self) -> Amount<'_> {
-        Amount { energy: self.energy.as_ref(), ..Amount::default() }
+    fn amount(&self) -> Amount {
+        Amount { energy: value(&self.energy), ..Amount::default() }
     }
 }
 

@@ -373,3 +373,48 @@ fn a_null_hides_no_other_mistake_of_its_line() {
         ["1:50 the file: null says nothing", "1:65 the file: null says nothing", "1:85 top_speed: the number has no unit"]
     );
 }
+
+/// So that whatever goes through every key goes through these too.
+#[test]
+fn the_good_rig_has_every_key_of_the_power_tables() {
+    let schema = serde_json::to_value(rig_model::schema()).unwrap();
+    let file: toml::Table = toml::from_str(GOOD).unwrap();
+    let missing = |table: &str, name: &str, entries: &[&toml::Value]| -> Vec<String> {
+        let keys = schema["$defs"][name]["properties"].as_object().unwrap().keys();
+        let has = |key: &str| entries.iter().any(|entry| entry.get(key).is_some());
+        keys.filter(|key| !has(key)).map(|key| format!("{table}.{key}")).collect()
+    };
+    let mut lacking = Vec::new();
+    for (table, name) in [
+        ("site", "Site"),
+        ("power", "PowerWishes"),
+        ("panel", "Panel"),
+        ("battery", "Battery"),
+        ("controller", "Controller"),
+        ("charger", "Charger"),
+        ("alternator", "Alternator"),
+        ("inverter", "Inverter"),
+        ("converter", "Converter"),
+        ("portable", "Portable"),
+        ("load", "Load"),
+        ("inlet", "Inlet"),
+        ("generator", "Generator"),
+        ("roof", "Roof"),
+        ("locker", "Locker"),
+    ] {
+        let entries: Vec<&toml::Value> = match &file[table] {
+            toml::Value::Array(list) => list.iter().collect(),
+            one => vec![one],
+        };
+        lacking.extend(missing(table, name, &entries));
+    }
+    lacking.extend(missing("body.heat", "Heat", &[&file["body"]["heat"]]));
+    lacking.extend(missing("roof.hatch", "Hatch", &[&file["roof"]["hatch"][0]]));
+    lacking.extend(missing("site.skyline", "Skyline", &[&file["site"]["skyline"][0]]));
+    // What weighs and stands somewhere is the same for all of them.
+    let common = ["mass", "like", "at", "size", "in", "on", "of", "count"];
+    let panel = |key: &str| file["panel"].as_array().unwrap().iter().any(|panel| panel.get(key).is_some());
+    assert!(common.iter().all(|key| panel(key)));
+    lacking.retain(|path| !common.contains(&path.rsplit('.').next().unwrap_or_default()) || path == "load.on");
+    assert_eq!(lacking, [""; 0]);
+}

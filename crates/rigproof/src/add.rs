@@ -2,6 +2,8 @@
 //!
 //! Values that are a wish or a choice take no `"?"`; they stand behind a `#` until they are filled in.
 
+mod power;
+
 /// A kind of table and its lines.
 pub type Block = (&'static str, &'static str);
 
@@ -34,6 +36,21 @@ pub const BLOCKS: &[Block] = &[
     ("tie", TIE),
     ("fixing", FIXING),
     ("recovery", RECOVERY),
+    ("site", power::SITE),
+    ("power", power::POWER),
+    ("panel", power::PANEL),
+    ("battery", power::BATTERY),
+    ("controller", power::CONTROLLER),
+    ("charger", power::CHARGER),
+    ("alternator", power::ALTERNATOR),
+    ("inverter", power::INVERTER),
+    ("converter", power::CONVERTER),
+    ("portable", power::PORTABLE),
+    ("load", power::LOAD),
+    ("inlet", power::INLET),
+    ("generator", power::GENERATOR),
+    ("roof", power::ROOF),
+    ("locker", power::LOCKER),
     ("accept", ACCEPT),
     ("limit", LIMIT),
 ];
@@ -78,6 +95,10 @@ width = "?"               # tape inside, wall to wall
 height = "?"              # tape inside, floor to ceiling
 walls = "?"               # tape in a window or door cut-out
 mass = "?"                # crane scale, or the weighbridge with and without it; an empty shell
+heat.u = "?"              # a heater of known watts overnight: watts over degrees and over the area of walls, roof and floor
+heat.windows = "?"        # tape: area of all windows
+# heat.insulation = "40 mm XPS"        # steel rule in a cut-out, where heat.u is not known
+# heat.colour = "white"   # white, sand, olive or black
 "#;
 
 const MASS: &str = r#"[[mass]]
@@ -335,7 +356,8 @@ mod tests {
     fn behind_every_sign_stands_a_line_that_reads() {
         let starter = "format = \"rigproof-rig/1\"\nrig = \"invented\"\n[[axle]]\nname = \"front\"\n[[tank]]\nname = \"fresh\"\n\
             [[tank]]\nname = \"diesel\"\n[[seat]]\nname = \"driver seat\"\n[[person]]\nname = \"Ana\"\n[[mass]]\nname = \"firewood\"\n\
-            [[mass]]\nname = \"awning\"\n[[state]]\nname = \"weighing day\"\nkind = \"travel\"\n";
+            [[mass]]\nname = \"awning\"\n[[battery]]\nname = \"house\"\n[[controller]]\nname = \"sun controller\"\n\
+            [[inverter]]\nname = \"big inverter\"\n[[inlet]]\nname = \"shore\"\n[[state]]\nname = \"weighing day\"\nkind = \"travel\"\n";
         for (kind, block) in BLOCKS {
             let filled: String = block.lines().map(|line| format!("{}\n", line.strip_prefix("# ").unwrap_or(line))).collect();
             let body = if *kind == "body" { "" } else { "[body]\nfront = \"?\"\nfloor = \"?\"\n" };

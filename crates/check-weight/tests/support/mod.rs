@@ -77,13 +77,9 @@ pub(crate) fn pattern(path: &str) -> String {
     keys.collect::<Vec<_>>().join(".")
 }
 
-fn covers(listed: &str, pattern: &str) -> bool {
-    pattern.strip_prefix(listed).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
-}
-
 /// Whether a card lists what moves there, or every card does.
 pub(crate) fn listed(card: &Card, pattern: &str) -> bool {
-    card.needs.iter().chain(card.uses.iter()).chain(IMPLIED).any(|listed| covers(listed, pattern))
+    card.needs.iter().chain(card.uses.iter()).chain(IMPLIED).any(|listed| check::card::covers(listed, pattern))
 }
 
 /// Every value with a dimension: the edit that moves it a little. Downward fits everywhere: shares of a tank end at 1, and a

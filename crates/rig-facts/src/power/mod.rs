@@ -36,6 +36,7 @@ pub use system::{Bank, Panel, System};
 pub use year::{Month, Year};
 
 use crate::beside::Beside;
+use crate::facts::Facts;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::told::Told;
@@ -68,6 +69,23 @@ pub struct Power {
     found: Arc<[OnceLock<Result<Year, Gap>>]>,
 }
 
+impl Default for Power {
+    /// Of a rig that tells nothing.
+    fn default() -> Self {
+        Self {
+            told: Arc::default(),
+            system: Arc::default(),
+            loads: Arc::default(),
+            sets: Arc::default(),
+            months: Months::ALL,
+            site: Arc::new(Err(Gap::at("site.latitude"))),
+            years: crate::beside::YEARS_DRAWN,
+            sky: Arc::default(),
+            found: Arc::default(),
+        }
+    }
+}
+
 impl Power {
     pub(crate) fn read(rig: &Rig, beside: &Beside, before: Option<&Self>, inputs: &mut Inputs) -> Self {
         let told = told::read(rig, inputs);
@@ -95,7 +113,8 @@ impl Power {
         }
     }
 
-    /// A stated value of the tables of the trade, SI, by its path.
+    /// A stated value of the tables of the trade, SI, by its path. `panel[NAME].voc_change` is as the file writes it: see
+    /// [`Power::voc_change`].
     ///
     /// # Errors
     /// The gap at that path.
@@ -170,5 +189,13 @@ impl Power {
     pub fn year(&self, set: usize) -> Result<&Year, Gap> {
         let found = self.found.get(set).ok_or_else(|| Gap::at("load"))?;
         found.get_or_init(|| Year::of(self, set)).as_ref().map_err(Clone::clone)
+    }
+}
+
+impl Facts {
+    /// What the sun brings, batteries keep and loads take.
+    #[must_use]
+    pub fn power(&self) -> &Power {
+        &self.power
     }
 }

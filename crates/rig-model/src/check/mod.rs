@@ -3,9 +3,11 @@
 mod mounts;
 mod names;
 mod places;
+mod power;
 mod references;
 pub(crate) mod usual;
 mod values;
+mod wired;
 
 use crate::document::Document;
 use crate::locate::locate;
@@ -26,6 +28,8 @@ pub(crate) fn check(rig: &Rig, document: &Document, notes: &mut Vec<Note>) {
     places::axles(&mut checker);
     places::coordinates(&mut checker);
     mounts::contradictions(&mut checker);
+    power::contradictions(&mut checker);
+    power::numbers(&mut checker);
     // Where the syntax broke, the table that something points to may be lost.
     if !document.broken {
         references::states(&mut checker);
@@ -34,6 +38,8 @@ pub(crate) fn check(rig: &Rig, document: &Document, notes: &mut Vec<Note>) {
         references::trailer(&mut checker);
         mounts::references(&mut checker);
         mounts::without(&mut checker);
+        wired::references(&mut checker);
+        wired::without(&mut checker);
         places::body_frame(&mut checker);
     }
 }

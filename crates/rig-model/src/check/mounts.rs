@@ -120,10 +120,14 @@ pub(super) fn contradictions(checker: &mut Checker<'_>) {
 fn twice<W: Copy + PartialEq>(checker: &mut Checker<'_>, path: &str, list: &[W], word: impl Fn(W) -> &'static str) {
     for (at, one) in list.iter().enumerate() {
         if list.iter().take(at).any(|other| other == one) {
-            let sentence = format!("\"{}\" stands in this list already", word(*one));
-            checker.say(format!("{path}[{}]", at + 1), sentence, Some("each word once".into()), None);
+            say_twice(checker, format!("{path}[{}]", at + 1), word(*one));
         }
     }
+}
+
+pub(super) fn say_twice(checker: &mut Checker<'_>, path: String, word: &str) {
+    let sentence = format!("\"{}\" stands in this list already", shorten(word));
+    checker.say(path, sentence, Some("each word once".into()), None);
 }
 
 fn welds(checker: &mut Checker<'_>, path: &str, list: &Many<Short<Welds>>) {

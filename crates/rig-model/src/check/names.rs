@@ -30,6 +30,10 @@ pub(super) fn unique(checker: &mut Checker<'_>) {
     one_set(checker, listed("contact", rig.contact.iter().map(|contact| contact.name.as_str())), by_findings);
     one_set(checker, listed("tie", rig.tie.iter().map(|tie| tie.name.as_str())), by_findings);
     one_set(checker, listed("recovery", rig.recovery.iter().map(|recovery| recovery.name.as_str())), by_findings);
+    one_set(checker, listed("inlet", rig.inlet.iter().map(|inlet| inlet.name.as_str())), "since chargers speak of it by name");
+    one_set(checker, listed("locker", rig.locker.iter().map(|locker| locker.name.as_str())), by_findings);
+    let hatches = rig.roof.iter().flat_map(|roof| &roof.hatch);
+    one_set(checker, listed("roof.hatch", hatches.map(|hatch| hatch.name.as_str())), by_findings);
 }
 
 /// A name with the place of its table: the key, and its number from 1 (0 for a table that is no list).
@@ -70,7 +74,7 @@ fn one_set<'a>(checker: &mut Checker<'_>, entries: impl Iterator<Item = Named<'a
             }
             Entry::Occupied(slot) => {
                 let line = checker.line(&slot.get().table());
-                let noun = slot.get().key.replace('_', " ");
+                let noun = slot.get().key.replace(['_', '.'], " ");
                 checker.say(entry.path(), format!("the {noun} in line {line} has the same name"), expected(), None);
             }
         }

@@ -67,7 +67,10 @@ impl Checker<'_> {
         let more = shown.len().saturating_sub(MOST);
         shown.truncate(MOST);
         let expected = match shown.len() {
-            0 => format!("the name of a {noun}, and the file has none").replace(" a axle", " an axle"),
+            0 => {
+                let article = if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+                format!("the name of {article} {noun}, and the file has none")
+            }
             _ if more > 0 => format!("one of {}, or {more} more", shown.join(", ")),
             _ => list_words(shown.iter().map(String::as_str), "or"),
         };

@@ -1,5 +1,6 @@
 //! What each field can be on a rig: `data/ranges.toml`, looked through once.
 
+use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 use std::sync::{LazyLock, OnceLock};
 
@@ -32,6 +33,12 @@ pub(crate) struct Ranges {
     pub(crate) axle_spacing: f64,
     /// The highest wind class of an awning.
     pub(crate) wind_class: u8,
+    /// Plain numbers, by path without names: the least and the most.
+    numbers: BTreeMap<&'static str, (f64, f64)>,
+    /// Share by which a product of two label values may miss the third.
+    pub(crate) label_product: f64,
+    /// Directions in which a horizon is told at most.
+    pub(crate) skyline: usize,
 }
 
 const TEXT: &str = include_str!("../../data/ranges.toml");
@@ -54,6 +61,14 @@ impl Ranges {
     }
 }
 
+impl Ranges {
+    /// The least and the most that the plain number at that path, without names, can be.
+    pub(crate) fn number(&self, field: &str) -> (f64, f64) {
+        // A test asks for every one.
+        self.numbers.get(field).copied().unwrap_or((f64::NEG_INFINITY, f64::INFINITY))
+    }
+}
+
 impl Usual {
     /// Whether these are its keys, the last first. One that ends in "*" is the same piece in every table.
     fn is_of<'k>(&self, mut keys: impl Iterator<Item = &'k str>) -> bool {
@@ -70,6 +85,16 @@ impl Usual {
     fn of(row: &[&'static str]) -> Option<Usual> {
         let [field, least, most, usual] = *row else { return None };
         Some(Usual { keys: field.rsplit('.').collect(), least, most, usual, bounds: OnceLock::new() })
+    }
+
+    /// Whether its row says where it begins.
+    pub(crate) fn begins(&self) -> bool {
+        !self.least.is_empty()
+    }
+
+    /// Whether it begins below zero.
+    pub(crate) fn begins_below_zero(&self, dimension: Dimension) -> bool {
+        self.begins() && quantity::parse(self.least, dimension).is_ok_and(|least| least < 0.0)
     }
 
     /// Whether the field can have this value, SI.
@@ -108,19 +133,28 @@ fn tables(text: &'static str) -> impl Iterator<Item = (&'static str, Vec<&'stati
 
 fn read(text: &'static str) -> Result<Ranges, String> {
     let (mut fields, mut load_index, mut full_tank, mut spacing, mut wind) = (Vec::new(), None, None, None, None);
+    let (mut numbers, mut label_product, mut skyline) = (BTreeMap::new(), None, None);
     for (table, row) in tables(text) {
         match (table, row.as_slice()) {
             ("ranges/load-index", [least, most]) => load_index = least.parse().ok().zip(most.parse().ok()),
             ("ranges/full-tank", [share]) => full_tank = quantity::parse(share, Dimension::Ratio).ok(),
             ("ranges/axle-spacing", [least]) => spacing = quantity::parse(least, Dimension::Length).ok(),
             ("ranges/wind-class", [most]) => wind = most.parse().ok(),
+            ("ranges/number", [field, least, most]) => {
+                let ends: Option<(f64, f64)> = least.parse().ok().zip(most.parse().ok());
+                numbers.insert(*field, ends.ok_or_else(|| format!("{table}: {row:?} is no row of it"))?);
+            }
+            ("ranges/label-product", [share]) => label_product = quantity::parse(share, Dimension::Ratio).ok(),
+            ("ranges/skyline", [most]) => skyline = most.parse().ok(),
             (_, row) => fields.push(Usual::of(row).ok_or_else(|| format!("{table}: {row:?} is no row of it"))?),
         }
     }
     fields.sort_by_key(Usual::last);
+    let (Some(label_product), Some(skyline)) = (label_product, skyline) else { return Err("a table is missing".into()) };
     match (load_index, full_tank, spacing, wind) {
         (Some((least, most)), Some(full_tank), Some(axle_spacing), Some(wind_class)) => {
-            Ok(Ranges { fields, load_index: least..=most, full_tank, axle_spacing, wind_class })
+            let load_index = least..=most;
+            Ok(Ranges { fields, load_index, full_tank, axle_spacing, wind_class, numbers, label_product, skyline })
         }
         _ => Err("a table is missing".into()),
     }
@@ -178,7 +212,7 @@ mod tests {
             assert_eq!(of(path), 1, "{path}");
         }
         for usual in &ranges().fields {
-            let places = wanted.iter().filter(|path| usual.is_of(path.rsplit('.'))).count();
+            let places = fields.keys().filter(|path| usual.is_of(path.rsplit('.'))).count();
             assert!(if usual.keys.last() == Some(&"*") { places > 1 } else { places == 1 }, "{}: {places}", field_of(usual));
         }
     }

@@ -3,7 +3,7 @@
 use quantity::{Dim, Dimension, Stated, System};
 
 use super::usual::ranges as usual_ranges;
-use super::{Checker, mounts};
+use super::{Checker, mounts, power};
 use crate::model::rig::FORMAT;
 use crate::model::{Fill, Tank, Tyre};
 use crate::path;
@@ -18,8 +18,8 @@ pub(super) fn format(checker: &mut Checker<'_>) {
     }
 }
 
-/// Places along, across and above the truck, which may have either sign.
-const SIGNED: [&str; 19] = [
+/// Places along, across and above the truck and what else may have either sign, where no row of the ranges says so.
+const SIGNED: [&str; 21] = [
     "x",
     "at",
     "out_at",
@@ -39,8 +39,10 @@ const SIGNED: [&str; 19] = [
     "lifted",
     "pitch",
     "roll",
+    "voc_change",
+    "faces",
 ];
-/// What may be nothing at all.
+/// What may be nothing at all, where no row of the ranges begins at nothing.
 const MAY_BE_ZERO: [&str; 25] = [
     "fill",
     "nose_load",
@@ -87,15 +89,18 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
         let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
         let (low, high) = given.dimension.physical_range();
         let field = usual_ranges().of(trail);
-        if value > 0.0 && value < high && field.is_none_or(|field| field.holds(value, given.dimension)) {
+        // A row that says where its field begins decides alone.
+        let begins = field.is_some_and(|field| field.begins());
+        if (value > 0.0 || begins) && value < high && field.is_none_or(|field| field.holds(value, given.dimension)) {
             return;
         }
         let has = |names: &[&str]| trail.keys().any(|key| names.contains(&key));
         let noun = given.dimension.with_article();
         let mut wrong_here = |sentence: String, expected: String| wrong.push((trail.path(), sentence, expected));
-        if value < 0.0 && (low >= 0.0 || !has(&SIGNED)) {
+        let signed = has(&SIGNED) || field.is_some_and(|field| field.begins_below_zero(given.dimension));
+        if value < 0.0 && (low >= 0.0 || !signed) {
             wrong_here("this is below zero".into(), format!("{noun} above zero"));
-        } else if value == 0.0 && !has(&SIGNED) && !has(&MAY_BE_ZERO) {
+        } else if value == 0.0 && !signed && !has(&MAY_BE_ZERO) {
             wrong_here("this is zero".into(), format!("{noun} above zero, or \"?\" if it is not known"));
         } else if let Some(field) = field {
             let zero_is_fine = value == 0.0 && has(&MAY_BE_ZERO);
@@ -201,7 +206,7 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
             between(checker, format!("tank[{}].cells_across", index + 1), u32::from(*cells), 1, u32::MAX);
         }
     }
-    for (path, count) in mounts::counts(checker) {
+    for (path, count) in mounts::counts(checker).into_iter().chain(power::counts(checker)) {
         between(checker, path, count, 1, u32::MAX);
     }
     for (index, awning) in rig.awning.iter().enumerate() {

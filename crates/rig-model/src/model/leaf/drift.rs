@@ -86,7 +86,7 @@ mod tests {
         assert_eq!((voltage.value(), voltage.tolerance()), (Some(-0.1), Some(0.01)));
         assert_eq!(Drift::read("?"), Ok(Drift::Unknown));
         assert!(Drift::read("-0.27").is_err());
-        assert!(Drift::read("-0.27 %").unwrap_err().contains("share"));
+        assert!(Drift::read("-0.27 %").unwrap_err().contains("change per degree"));
         assert!(Drift::read("37 V").unwrap_err().contains("voltage"));
     }
 }
