@@ -151,7 +151,7 @@ mod tests {
 
     use rig_model::{Edit, EditOp, Free, Syntax, read_rig};
 
-    use crate::facts::Facts;
+    use crate::facts::{Before, Facts};
 
     /// What is shared is what would have been derived; what changes a load or an input is not shared.
     #[test]
