@@ -44,6 +44,8 @@
 //! | [`incidence`]    | what glass lets through of slanting light                                     |
 //! | [`cell`]         | how hot cells get, and the power they give                                    |
 //! | [`shade`]        | what stands around and on the roof, and what shade costs                      |
+//! | [`diode`]        | a panel's curve, and that of bypassed groups in uneven light                  |
+//! | [`strings`]      | panels in series and parallel: cold voltage, fuses                            |
 //! | [`pv_year`]      | what panels give hour by hour                                                 |
 //! | [`metals`]       | which of two metals is eaten                                                  |
 //! | [`linear`]       | small symmetric systems of equations                                          |
@@ -61,6 +63,7 @@ pub mod bridge;
 pub mod cell;
 pub mod chance;
 pub mod coupling;
+pub mod diode;
 mod error;
 pub mod facts;
 pub mod fastener;
@@ -89,6 +92,7 @@ pub mod section;
 pub mod shade;
 pub mod sky;
 pub mod stability;
+pub mod strings;
 pub mod sun;
 pub mod sun_facts;
 pub mod support;

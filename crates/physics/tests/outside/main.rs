@@ -21,6 +21,7 @@ const F64: f64 = 1e-9;
 
 mod bolt_group;
 mod bridge;
+mod diode;
 mod estimate;
 mod fastener;
 mod frame_twist;
