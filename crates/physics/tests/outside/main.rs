@@ -41,6 +41,7 @@ mod properties;
 mod reconcile;
 mod scale;
 mod section;
+mod shade;
 mod sky;
 mod stability;
 mod sun;
