@@ -11,6 +11,7 @@ mod body_place;
 mod calendar;
 mod curve;
 mod day_hour_map;
+mod dimensions;
 mod hatch;
 mod keys;
 mod month_bars;
