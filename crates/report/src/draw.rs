@@ -21,6 +21,7 @@ mod place;
 mod power_tests;
 mod rear;
 mod roof;
+mod roof_marks;
 mod sheet;
 mod side;
 #[cfg(test)]
@@ -66,6 +67,11 @@ fn sheet(exhibit: &Exhibit, units: System) -> Option<Sheet> {
         Picture::RoofPlan(plan) => roof::draw(&title, plan, shown),
         Picture::Curve(curve) => curve::draw(&title, curve, shown),
     }
+}
+
+/// A name and what is told of the thing, a line each.
+fn told_list(name: &str, more: Option<String>) -> Vec<String> {
+    std::iter::once(crate::text::clean(name)).chain(more).collect()
 }
 
 /// The text with a capital letter at its front.

@@ -2,7 +2,7 @@
 
 use svg::Document;
 use svg::node::Text as Words;
-use svg::node::element::{Circle, Element, Line, Path, Polygon, Rectangle, Style};
+use svg::node::element::{Circle, Element, Line, Path, Polygon, Polyline, Rectangle, Style};
 
 use super::place::Rect;
 use crate::text::{clean, columns};
@@ -118,8 +118,11 @@ impl Sheet {
     }
 
     pub(super) fn polygon(&mut self, class: &str, corners: &[(f64, f64)]) {
-        let points: Vec<String> = corners.iter().map(|(x, y)| format!("{},{}", figure(*x), figure(*y))).collect();
-        self.shapes.push(Polygon::new().set("class", class).set("points", points.join(" ")).into());
+        self.shapes.push(Polygon::new().set("class", class).set("points", points(corners)).into());
+    }
+
+    pub(super) fn polyline(&mut self, class: &str, places: &[(f64, f64)]) {
+        self.shapes.push(Polyline::new().set("class", class).set("points", points(places)).into());
     }
 
     pub(super) fn circle(&mut self, class: &str, (x, y): (f64, f64), radius: f64) {
@@ -212,6 +215,11 @@ impl Sheet {
         }
         format!("{document}\n")
     }
+}
+
+fn points(places: &[(f64, f64)]) -> String {
+    let points: Vec<String> = places.iter().map(|(x, y)| format!("{},{}", figure(*x), figure(*y))).collect();
+    points.join(" ")
 }
 
 /// A coordinate with one decimal: a tenth of a point is finer than any line.
