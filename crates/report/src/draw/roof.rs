@@ -91,9 +91,11 @@ fn place(roof: &RoofPlan, top: f64) -> Option<Plan> {
         return None;
     }
     let patches = || patches(roof).filter(|patch| drawable(patch));
-    let from = patches().map(|patch| patch.x.0).fold(0.0, f64::min);
-    let to = patches().map(|patch| patch.x.0 + patch.length.0).fold(length, f64::max);
-    let half = patches().flat_map(|patch| [-patch.y.0, patch.y.0 + patch.width.0]).fold(width / 2.0, f64::max);
+    let along = || ends(&roof.lengths).chain(patches().flat_map(|patch| [patch.x.0, patch.x.0 + patch.length.0]));
+    let from = along().fold(0.0, f64::min);
+    let to = along().fold(length, f64::max);
+    let across = ends(&roof.widths).chain(patches().flat_map(|patch| [patch.y.0, patch.y.0 + patch.width.0]));
+    let half = across.map(f64::abs).fold(width / 2.0, f64::max);
     let scale = ((WIDTH - LEFT - RIGHT) / (to - from)).min(TALLEST / (2.0 * half));
     let (front, middle) = (LEFT - from * scale, top + half * scale);
     let outline = Rect::new(front, middle - width / 2.0 * scale, length * scale, width * scale);
@@ -102,7 +104,15 @@ fn place(roof: &RoofPlan, top: f64) -> Option<Plan> {
 
 fn patches(roof: &RoofPlan) -> impl Iterator<Item = &Patch> {
     let panels = roof.panels.iter().map(|panel| &panel.patch);
-    panels.chain(roof.pieces.iter().map(|piece| &piece.patch)).chain(roof.walkway.as_ref().map(|walkway| &walkway.patch))
+    let pieces = roof.pieces.iter().map(|piece| &piece.patch);
+    let overlaps = roof.overlaps.iter().map(|overlap| &overlap.patch);
+    panels.chain(pieces).chain(overlaps).chain(roof.walkway.as_ref().map(|walkway| &walkway.patch))
+}
+
+/// Both ends of every line that can be drawn.
+fn ends(lines: &[Dimensioned]) -> impl Iterator<Item = f64> {
+    let told = lines.iter().filter(|line| line.from.0.is_finite() && line.to.0.is_finite());
+    told.flat_map(|line| [line.from.0, line.to.0])
 }
 
 /// The walkway, the edge kept free, panels, shadows, and what stands on the roof.

@@ -18,12 +18,15 @@ const FROM_RIGHT: f64 = 60.0;
 /// A bearing is told to whole degrees: nobody parks finer. The half width that rounds so.
 const BEARING: f64 = 5.0;
 
+/// Points off the sheet that a shadow may reach: a low sun's ends there, and what is farther is no shadow.
+const FARTHEST: f64 = 1e9;
+
 /// Corner points of a shadow on the sheet, cut at the roof's edges.
 fn on_the_roof(plan: &Plan, shadow: &Shadow) -> Vec<(f64, f64)> {
-    if shadow.corners.iter().any(|corner| !(corner.x.0.is_finite() && corner.y.0.is_finite())) {
+    let corners: Vec<(f64, f64)> = shadow.corners.iter().map(|corner| plan.point(corner.x.0, corner.y.0)).collect();
+    if corners.iter().any(|(x, y)| !(x.abs() <= FARTHEST && y.abs() <= FARTHEST)) {
         return Vec::new();
     }
-    let corners: Vec<(f64, f64)> = shadow.corners.iter().map(|corner| plan.point(corner.x.0, corner.y.0)).collect();
     let roof = plan.roof;
     let corners = cut_at(&corners, |(x, _)| x - roof.x);
     let corners = cut_at(&corners, |(x, _)| roof.right() - x);
