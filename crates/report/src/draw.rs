@@ -22,6 +22,7 @@ mod power_tests;
 mod rear;
 mod roof;
 mod roof_marks;
+mod roof_widths;
 mod sheet;
 mod side;
 #[cfg(test)]

@@ -152,7 +152,7 @@ fn line(sheet: &mut Sheet, chart: &Chart, points: &[&CurvePoint], stroke: &str, 
 /// Names of lines and levels at the right, each by its end, none over another.
 fn names(sheet: &mut Sheet, chart: &Chart, curve: &Curve, told: &[(&Series, Vec<&CurvePoint>)]) {
     let columns = fitting(RIGHT - LEADER - SMALL - GAP);
-    let wrapped = |name: &str| wrap(&clean(name), columns).into_iter().take(2).collect::<Vec<_>>();
+    let wrapped = |name: &str| in_two_lines(&clean(name), columns);
     let ends = told.iter().filter_map(|(series, points)| {
         let last = points.last()?;
         Some((chart.x(last.x.0), chart.y(last.y.value.0), wrapped(&series.name)))
@@ -172,6 +172,16 @@ fn names(sheet: &mut Sheet, chart: &Chart, curve: &Curve, told: &[(&Series, Vec<
         free = top + h + gap;
         left -= h + gap;
     }
+}
+
+/// The name in two lines at most, with full stops where something is left out.
+fn in_two_lines(name: &str, columns: usize) -> Vec<String> {
+    let mut lines = wrap(name, columns);
+    if lines.len() > 2 {
+        let rest = lines.split_off(1).join(" ");
+        lines.push(cut(&rest, columns));
+    }
+    lines
 }
 
 /// The picture in words.

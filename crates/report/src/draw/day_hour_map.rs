@@ -32,8 +32,8 @@ const NEAR: f64 = 0.005;
 /// paper shows between them.
 const STYLE: &str = "
 .rp .cells{fill:none;stroke-width:1.05;shape-rendering:crispEdges}
-.rp .k1{fill:#6392c1;stroke:#6392c1}.rp .k2{fill:#8bb0d6;stroke:#8bb0d6}.rp .k3{fill:#b1cbe5;stroke:#b1cbe5}
-.rp .k4{fill:#d0e1f0;stroke:#d0e1f0}.rp .k5{fill:#eaf2f9;stroke:#eaf2f9}
+.rp .k1{fill:#5f8fbf;stroke:#5f8fbf}.rp .k2{fill:#85abd2;stroke:#85abd2}.rp .k3{fill:#a8c5e1;stroke:#a8c5e1}
+.rp .k4{fill:#c9dcee;stroke:#c9dcee}.rp .k5{fill:#eef5fb;stroke:#eef5fb}
 .rp .kf{fill:#3f6f9f;stroke:#3f6f9f}.rp .ks{fill:#4a0033;stroke:#4a0033}.rp .cells.k1,.rp .cells.k2,.rp .cells.k3,.rp .cells.k4,.rp .cells.k5,.rp .cells.kf,.rp .cells.ks{fill:none}
 .rp .frame{fill:none;stroke:#1a1a1a;stroke-width:1}
 @media (prefers-color-scheme:dark){.rp .k1{fill:#5d93c4;stroke:#5d93c4}.rp .k2{fill:#46759f;stroke:#46759f}.rp .k3{fill:#355a7c;stroke:#355a7c}

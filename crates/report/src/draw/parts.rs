@@ -171,8 +171,13 @@ fn told(part: &Part, shown: Shown) -> Vec<String> {
 
 /// The numbered list below a view; the sheet ends under it.
 pub(super) fn legend(sheet: &mut Sheet, top: f64, entries: &[String]) {
-    let width = (sheet.width - 2.0 * MARGIN) / COLUMNS as f64;
-    let rows = entries.len().div_ceil(COLUMNS);
+    legend_in(sheet, top, entries, COLUMNS);
+}
+
+/// The same in so many columns.
+pub(super) fn legend_in(sheet: &mut Sheet, top: f64, entries: &[String], columns: usize) {
+    let width = (sheet.width - 2.0 * MARGIN) / columns as f64;
+    let rows = entries.len().div_ceil(columns);
     for (at, entry) in entries.iter().enumerate() {
         let x = MARGIN + (at / rows.max(1)) as f64 * width;
         let y = top + (at % rows.max(1)) as f64 * ROW;

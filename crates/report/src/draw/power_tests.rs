@@ -244,20 +244,20 @@ fn little_that_is_gone_without_still_shows() {
     assert!(heights.iter().all(|height| *height >= 2.0), "{heights:?}");
 }
 
-/// 5.7 m of roof take the 800 - 20 - 150 points of the sheet: 110.526 a metre. The panel from x = 0.1 m, y = -1.1 to -0.11 m is
-/// left of the centre line, so it stands below the middle at 130 + 1.18 * 110.526 = 260.4: x 20 + 11.1, y 260.4 + 12.2,
-/// 182.4 by 109.4. The nose points left, to 210 degrees; north is 150 degrees clockwise from it, so at (cos 30, sin 30) to
+/// Two lines across the roof take 114 + 3 * 18 = 168 points at the right, so 5.7 m of roof have 800 - 20 - 168: 107.368 a metre.
+/// The panel from x = 0.1 m, y = -1.1 to -0.11 m is left of the centre line, so it stands below the middle at 130 + 1.18 *
+/// 107.368 = 256.7: x 20 + 10.7, y 256.7 + 11.8, 177.2 by 106.3. The nose points left, to 210 degrees; north is 150 degrees clockwise from it, so at (cos 30, sin 30) to
 /// the upper right: 740 + 22 * 0.866 = 759.1, 84 - 11 = 73.
 #[test]
 fn a_panel_of_the_roof_stands_where_it_lies() {
     let svg = render(&exhibit("roof", Picture::RoofPlan(sample::roof_plan())), System::Metric).unwrap();
     let document = roxmltree::Document::parse(&svg).unwrap();
     let panel = element(&document, "rect", "panel");
-    assert_eq!(["x", "y", "width", "height"].map(|name| number(panel, name)), [31.1, 272.6, 182.4, 109.4]);
+    assert_eq!(["x", "y", "width", "height"].map(|name| number(panel, name)), [30.7, 268.5, 177.2, 106.3]);
     let needles = document.descendants().filter(|node| node.attribute("class") == Some("needle"));
     assert!(needles.last().and_then(|node| node.attribute("points")).unwrap().starts_with("759.1,73.0 "));
     let bar = element(&document, "line", "limit");
-    assert_eq!(number(bar, "x2") - number(bar, "x1"), 110.5, "one metre");
+    assert_eq!(number(bar, "x2") - number(bar, "x1"), 107.4, "one metre");
 }
 
 #[test]

@@ -6,20 +6,18 @@ use quantity::{Dimension, Num};
 use super::axis::Scale;
 use super::parts::{self, Frame};
 use super::place::{Placer, Rect, within};
-use super::roof_marks;
 use super::sheet::{Anchor, Sheet, room};
 use super::{Shown, dimensions, hatch, keys, told_list};
-use crate::text::clean;
+use super::{roof_marks, roof_widths};
 
 pub(super) const WIDTH: f64 = 800.0;
-/// Room at the left, at the right for lines across the roof, and over the roof for words and the compass.
+/// Room at the left, and over the roof for words and the compass.
 const LEFT: f64 = 20.0;
-const RIGHT: f64 = 150.0;
 const ABOVE: f64 = 84.0;
 const TALLEST: f64 = 460.0;
 const GAP: f64 = 8.0;
-/// Lines across the roof: their distance from each other.
-const COLUMN: f64 = 18.0;
+/// Columns of the numbered list.
+const COLUMNS: usize = 2;
 /// Pieces of a scale bar's length in the roof's, about.
 const BARS: f64 = 8.0;
 
@@ -27,11 +25,11 @@ pub(super) const STYLE: &str = "
 .rp .roof{fill:#ffffff;stroke:#1a1a1a;stroke-width:2}.rp .edge{fill:none;stroke:#6b6b6b;stroke-width:1;stroke-dasharray:6 3}
 .rp .walk{fill:#e4efe6;stroke:#0b6e4f;stroke-dasharray:2 3}.rp .panel{fill:#cddff1;stroke:#2f5d8a;stroke-width:1.6}
 .rp .opening{fill:#ffffff;stroke:#5c6670;stroke-width:1.6}.rp .solid{fill:#f6e9cf;stroke:#7a5b1e;stroke-width:1.6}.rp .rail{fill:#8d949c;stroke:#5c6670}
-.rp .shade{fill:#1a1a1a;fill-opacity:0.3;stroke:none}.rp .both{fill:#ffffff;fill-opacity:0.5;stroke:#b0007a;stroke-width:2}
+.rp .shade{fill:#1a1a1a;fill-opacity:0.3;stroke:#1a1a1a;stroke-width:0.7;stroke-dasharray:2 2}.rp .both{fill:#ffffff;fill-opacity:0.5;stroke:#b0007a;stroke-width:2}
 .rp .clash{fill:none;stroke:#b0007a;stroke-width:1.6}.rp .needle{fill:#1a1a1a;stroke:#1a1a1a}.rp .ring{fill:none;stroke:#6b6b6b}
 @media (prefers-color-scheme:dark){.rp .roof{fill:#1b1f24;stroke:#ececec}.rp .edge,.rp .ring{stroke:#a4a9b0}.rp .walk{fill:#1c3228;stroke:#6fdcb4}
 .rp .panel{fill:#23435f;stroke:#86b6e6}.rp .opening{fill:#15181c;stroke:#aab4bf}.rp .solid{fill:#463a20;stroke:#e0bd74}.rp .rail{fill:#6a7078;stroke:#cfd4da}
-.rp .shade{fill:#000000;fill-opacity:0.5}.rp .both{fill:#15181c;stroke:#ff7acb}.rp .clash{stroke:#ff7acb}.rp .needle{fill:#ececec;stroke:#ececec}}
+.rp .shade{fill:#000000;fill-opacity:0.5;stroke:#a4a9b0}.rp .both{fill:#15181c;stroke:#ff7acb}.rp .clash{stroke:#ff7acb}.rp .needle{fill:#ececec;stroke:#ececec}}
 ";
 
 /// Where the roof stands on the sheet.
@@ -79,7 +77,7 @@ pub(super) fn draw(title: &str, roof: &RoofPlan, shown: Shown) -> Option<Sheet> 
     let bottom = measures(&mut sheet, &plan, roof, shown);
     let bottom = scale_bar(&mut sheet, &plan, roof.length.0, bottom + GAP, shown);
     let bottom = keys::rows(&mut sheet, bottom + GAP, &roof_marks::legend(roof, shown));
-    parts::legend(&mut sheet, bottom + GAP, &entries);
+    parts::legend_in(&mut sheet, bottom + GAP, &entries, COLUMNS);
     sheet.describe(&sentence(roof, shown));
     Some(sheet)
 }
@@ -96,7 +94,8 @@ fn place(roof: &RoofPlan, top: f64) -> Option<Plan> {
     let to = along().fold(length, f64::max);
     let across = ends(&roof.widths).chain(patches().flat_map(|patch| [patch.y.0, patch.y.0 + patch.width.0]));
     let half = across.map(f64::abs).fold(width / 2.0, f64::max);
-    let scale = ((WIDTH - LEFT - RIGHT) / (to - from)).min(TALLEST / (2.0 * half));
+    let room_for = WIDTH - LEFT - roof_widths::room_for(&roof.widths);
+    let scale = (room_for / (to - from)).min(TALLEST / (2.0 * half));
     let (front, middle) = (LEFT - from * scale, top + half * scale);
     let outline = Rect::new(front, middle - width / 2.0 * scale, length * scale, width * scale);
     (scale.is_finite() && scale > 0.0).then_some(Plan { front, middle, scale, roof: outline })
@@ -201,40 +200,10 @@ fn piece_words(piece: &RoofPiece, shown: Shown) -> Vec<String> {
 fn measures(sheet: &mut Sheet, plan: &Plan, roof: &RoofPlan, shown: Shown) -> f64 {
     let lowest = patches(roof).filter(|patch| drawable(patch)).map(|patch| plan.rect(patch).bottom());
     let ground = lowest.fold(plan.roof.bottom(), f64::max);
-    across(sheet, plan, &roof.widths, shown);
+    roof_widths::draw(sheet, plan, &roof.widths, shown);
     let frame = Frame { zero_x: plan.front, ground, scale: plan.scale };
     let mut placer = Placer::new(Rect::new(6.0, ground + 2.0, WIDTH - 12.0, f64::from(u16::MAX)));
     dimensions::along(sheet, frame, &roof.lengths, &mut placer, shown)
-}
-
-/// Lines across the roof at its right, the short ones nearest to it, their words beside them from the top down.
-fn across(sheet: &mut Sheet, plan: &Plan, widths: &[Dimensioned], shown: Shown) {
-    let mut told: Vec<&Dimensioned> = widths.iter().filter(|one| one.from.0.is_finite() && one.to.0.is_finite()).collect();
-    told.sort_by(|a, b| (a.to.0 - a.from.0).abs().total_cmp(&(b.to.0 - b.from.0).abs()));
-    let words_at = plan.roof.right() + (told.len() + 1) as f64 * COLUMN;
-    let mut words: Vec<(f64, f64, Vec<String>)> = Vec::new();
-    for (at, one) in told.iter().enumerate() {
-        let x = plan.roof.right() + (at + 1) as f64 * COLUMN;
-        let ((_, from), (_, to)) = (plan.point(0.0, one.from.0), plan.point(0.0, one.to.0));
-        sheet.line("thin", (x, from), (x, to));
-        for end in [from, to] {
-            sheet.line("thin", (plan.roof.right() + 3.0, end), (x + 4.0, end));
-            dimensions::tick(sheet, (x, end));
-        }
-        let size = shown.exact((one.to.0 - one.from.0).abs(), Dimension::Length);
-        words.push((f64::midpoint(from, to), x, vec![clean(&one.name), size]));
-    }
-    words.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut free = plan.roof.y;
-    for (middle, x, lines) in words {
-        let fitting = super::sheet::fitting(WIDTH - words_at - GAP);
-        let lines: Vec<String> = lines.iter().map(|line| crate::text::cut(line, fitting)).collect();
-        let (w, h) = room(&lines);
-        let top = (middle - h / 2.0).max(free);
-        sheet.line("leader", (x, middle), (words_at - 2.0, top + h / 2.0));
-        sheet.label(Rect::new(words_at, top, w, h), &lines, Anchor::Left, false);
-        free = top + h + 2.0;
-    }
 }
 
 /// A bar of a round length. Gives the lower end.

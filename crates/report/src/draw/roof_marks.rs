@@ -66,7 +66,7 @@ pub(super) fn above(sheet: &mut Sheet, plan: &Plan, roof: &RoofPlan, shown: Show
     let mut lines = vec!["seen from above, the front at the left, the rig's right side up".to_owned()];
     lines.extend(heading.map(|heading| {
         let bearing = shown.amount(heading, Dimension::Angle, BEARING.to_radians());
-        format!("parked with the nose to {bearing} from true north, clockwise")
+        format!("parked with the nose to {bearing}, clockwise from true north")
     }));
     lines.extend(
         roof.shadows_at.iter().filter(|_| !roof.shadows.is_empty()).map(|at| cut(&format!("shadows of {}", clean(at)), LONGEST)),
