@@ -20,6 +20,7 @@
 
 mod error;
 mod mount;
+mod power_sun;
 mod row;
 mod shape;
 mod weight;
@@ -83,7 +84,7 @@ impl Kernel {
     }
 }
 
-static ALL: LazyLock<Vec<Kernel>> = LazyLock::new(|| [weight::KERNELS, mount::KERNELS].concat());
+static ALL: LazyLock<Vec<Kernel>> = LazyLock::new(|| [weight::KERNELS, mount::KERNELS, power_sun::KERNELS].concat());
 
 /// All kernels, by trade, in the order of their manual.
 #[must_use]

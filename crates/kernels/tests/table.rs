@@ -53,6 +53,20 @@ fn the_names() {
         "strap-direct",
         "uplift",
         "lift-truck",
+        "sun-position",
+        "clear-sky",
+        "decompose",
+        "plane-irradiance",
+        "incidence-modifier",
+        "cell-temperature",
+        "pv-dc",
+        "single-diode",
+        "partial-shade",
+        "panel-cold-voltage",
+        "horizon",
+        "roof-shadow",
+        "pack-roof",
+        "snow",
     ];
     assert_eq!(names, want);
     assert!(find("wheel-loads").is_some() && find("wheel_loads").is_none());

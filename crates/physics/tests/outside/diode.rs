@@ -2,6 +2,7 @@
 
 use physics::diode::{Diode, Groups, Module, PartialShadeIn, SingleDiodeIn, partial_shade, single_diode};
 use physics::strings::{PanelColdVoltageIn, array_current, back_current, cold_factor, held_at, open_voltage, panel_cold_voltage};
+use quantity::real::exp;
 
 use crate::tables::power_table;
 
@@ -63,7 +64,7 @@ fn points_lie_on_the_curve() {
                 let volts = open * f64::from(k) / 60.0;
                 let amperes = diode.current_at(volts);
                 let across = volts + amperes * diode.series;
-                let model = diode.photocurrent - diode.saturation * ((across / diode.thermal).exp() - 1.0) - across / diode.shunt;
+                let model = diode.photocurrent - diode.saturation * (exp(across / diode.thermal) - 1.0) - across / diode.shunt;
                 assert!((model - amperes).abs() < 1e-9 * diode.photocurrent.max(1.0), "{light} {cell} {volts}");
                 assert!(volts * amperes <= most.watts() * (1.0 + 1e-12), "{light} {cell} {volts}");
                 assert!((diode.voltage_at(amperes) - volts).abs() < 1e-7, "{light} {cell} {volts}");

@@ -6,7 +6,7 @@
 //! figures are written with 10 digits and more.
 
 // The lint that frees tests of this sees only functions marked #[test], not the helpers they share.
-#![allow(clippy::expect_used, clippy::indexing_slicing)]
+#![allow(clippy::expect_used, clippy::indexing_slicing, clippy::panic)]
 
 /// Compares within a relative tolerance and names the source when it fails.
 macro_rules! assert_close {

@@ -1,5 +1,6 @@
 //! Panels hour by hour, over days and over a year.
 
+use quantity::real::{cos, sin};
 use std::f64::consts::PI;
 
 use physics::cell::Mounting;
@@ -60,15 +61,13 @@ fn by_formula() -> Columns {
         let (day, hour) = (i / 24, (i % 24) as f64);
         let cloud = 0.15 + 0.85 * (0.6 * draws[day + 1] + 0.4 * draws[day]);
         let sun = geocentric(first() + i as f64 * 3600.0, 67.0).seen_from(&site(), &air);
-        let ghi = cloud * haurwitz(sun.apparent_zenith().cos());
+        let ghi = cloud * haurwitz(cos(sun.apparent_zenith()));
         let (split, _) = erbs(ghi, sun.zenith(), extraterrestrial(day as f64 + 1.0));
         columns.ghi.push(ghi);
         columns.dni.push(split.beam);
         columns.dhi.push(split.diffuse);
-        columns
-            .air
-            .push(9.0 - 10.5 * (2.0 * PI * (day as f64 - 15.0) / 365.0).cos() - 4.5 * (2.0 * PI * (hour - 3.0) / 24.0).cos());
-        columns.wind.push(2.5 + 1.5 * (2.0 * PI * (hour - 9.0) / 24.0).sin());
+        columns.air.push(9.0 - 10.5 * cos(2.0 * PI * (day as f64 - 15.0) / 365.0) - 4.5 * cos(2.0 * PI * (hour - 3.0) / 24.0));
+        columns.wind.push(2.5 + 1.5 * sin(2.0 * PI * (hour - 9.0) / 24.0));
     }
     columns
 }
@@ -171,7 +170,7 @@ fn days_hour_by_hour() {
         let tilt: f64 = if row.text("panel") == "flat" { 0.0 } else { 30.0 };
         let at = row.text("local_time");
         let (z, a) = (row.number("apparent_zenith_deg").to_radians(), row.number("azimuth_deg").to_radians());
-        let sun = Direction { east: z.sin() * a.sin(), north: z.sin() * a.cos(), up: z.cos() };
+        let sun = Direction::toward(z, a);
         let day = |part: std::ops::Range<usize>| at[part].parse::<u32>().expect("digits");
         let first = days_from_civil(2019, 1, 1);
         let of_year = (days_from_civil(2019, day(5..7), day(8..10)) - first + 1) as f64;
