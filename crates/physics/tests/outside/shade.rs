@@ -6,9 +6,9 @@ use physics::shade::{HorizonIn, HorizonPoint, Profile, horizon};
 use physics::snow::{SnowIn, snow};
 use quantity::real::cos;
 
-use crate::tables::power_table;
+use crate::power_tables::power_table;
 
-/// Computed elsewhere: midpoint sums with numpy, 2880 x 1440, five decimals; the page asks for 0.002.
+/// Computed elsewhere: midpoint sums with numpy, 2880 x 1440, five decimals; the table asks for 0.002.
 #[test]
 fn sky_over_four_horizons() {
     for row in power_table!("sky_view") {
@@ -29,7 +29,7 @@ fn sky_over_four_horizons() {
     }
 }
 
-/// Physics: a flat plane under a level horizon h sees cos2 h of the sky; 20 degrees leave 0.88302 (W21).
+/// Physics: a flat plane under a level horizon h sees cos2 h of the sky; 20 degrees leave 0.88302.
 #[test]
 fn a_level_horizon() {
     for degrees in [0.0, 5.0, 20.0, 45.0, 80.0, 90.0_f64] {
@@ -92,7 +92,7 @@ fn groups_that_a_shadow_touches() {
     assert_eq!(reach(0.5, 0.0, 0.0, 0.0), None);
 }
 
-/// Computed elsewhere: pvlib 0.16.1, six decimals. W27: flat never clears.
+/// Computed elsewhere: pvlib 0.16.1, six decimals. A flat panel never clears.
 #[test]
 fn snow_that_slides_and_snow_that_stays() {
     let rows = power_table!("snow");

@@ -4,7 +4,7 @@ use physics::sky::{ClearSkyIn, DecomposeIn, air_mass, clear_sky, decompose, extr
 use physics::sun::{SunPositionIn, sun_position};
 use quantity::real::cos;
 
-use crate::tables::power_table;
+use crate::power_tables::power_table;
 
 /// Computed elsewhere: pvlib 0.16.1, Spencer, Kasten and Young, Haurwitz, Ineichen and Perez, Erbs; zenith given. The table
 /// has six decimals, so small values are held to those.

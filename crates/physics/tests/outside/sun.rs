@@ -5,7 +5,7 @@ use physics::sun::spa::geocentric;
 use physics::sun::{Air, Direction, Site, SunPositionIn, SunYear, pressure_at, solar_less_standard_min, sun_position};
 use quantity::real::{acos, sin};
 
-use crate::tables::power_table;
+use crate::power_tables::power_table;
 
 fn near(got: f64, want: f64, within: f64, what: &str) {
     assert!((got - want).abs() <= within, "{what}: got {got}, want {want}, within {within}");
