@@ -11,7 +11,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("quantity", &[]),
     ("basis", &["quantity"]),
     ("physics", &["quantity", "basis"]),
-    ("kernels", &["physics"]),
+    ("weather", &["physics"]),
+    ("kernels", &["physics", "weather"]),
     ("rig-model", &["quantity"]),
     ("rig-facts", &["rig-model", "physics"]),
     ("check", &["rig-facts"]),
@@ -32,6 +33,8 @@ const OUTSIDE: &[(&str, &[&str])] = &[
     ("quantity", &["borsh", "serde", "schemars", "strsim", "libm"]),
     ("basis", &["borsh", "serde", "schemars", "toml", "thiserror"]),
     ("physics", &["nalgebra", "serde", "schemars", "thiserror"]),
+    // serde, serde_json: weather files that are JSON.
+    ("weather", &["serde", "serde_json"]),
     ("kernels", &["serde", "serde_json", "schemars", "thiserror"]),
     ("rig-model", &["serde", "schemars", "toml", "jsonc-parser", "strsim", "jiff"]),
     ("rig-facts", &["serde", "schemars", "toml", "thiserror"]),
@@ -137,7 +140,7 @@ fn no_trade_knows_another_and_physics_knows_no_rig() {
             .collect();
         assert!(named.is_empty(), "{room} uses {named:?}");
     }
-    for low in ["physics", "kernels", "quantity", "basis"] {
+    for low in ["physics", "weather", "kernels", "quantity", "basis"] {
         for table in ["dependencies", "dev-dependencies"] {
             assert!(!named(low, table).contains("rig-model"), "{low}");
         }
@@ -168,6 +171,7 @@ fn versions_stand_once_in_the_workspace() {
 const NOT_IN_SOURCES: &[(&str, &[&str])] = &[
     // Only the binary opens files or knows the terminal.
     ("physics", &["std::fs", "println!", "eprintln!", "std::env"]),
+    ("weather", &["std::fs", "println!", "eprintln!", "std::env", "HashMap"]),
     ("kernels", &["std::fs", "println!", "eprintln!", "std::env"]),
     ("rig-model", &["std::fs", "println!", "eprintln!", "std::env"]),
     ("rig-facts", &["std::fs", "println!", "eprintln!", "std::env", "HashMap"]),

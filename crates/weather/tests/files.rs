@@ -1,0 +1,86 @@
+//! Whole weather files against figures worked out elsewhere.
+//!
+//! The files are large and some are not ours to hand on, so they stay outside. `RIGPROOF_WEATHER_FILES` names the folder
+//! that holds them beside `check-figures.json` (computed with pvlib 0.16.1); without it these tests say so and end.
+#![allow(clippy::expect_used, clippy::indexing_slicing, clippy::print_stderr, clippy::panic, reason = "a test")]
+
+use std::path::{Path, PathBuf};
+
+use serde_json::Value;
+use weather::{Column, Year};
+
+/// Folder of the files, if somebody has them.
+fn folder() -> Option<PathBuf> {
+    let folder = std::env::var_os("RIGPROOF_WEATHER_FILES").map(PathBuf::from);
+    if folder.is_none() {
+        eprintln!("SKIPPED: RIGPROOF_WEATHER_FILES names no folder of weather files");
+    }
+    folder
+}
+
+fn figures(folder: &Path) -> Value {
+    let text = std::fs::read_to_string(folder.join("check-figures.json")).expect("check-figures.json is there");
+    serde_json::from_str(&text).expect("JSON")
+}
+
+fn read(folder: &Path, name: &str) -> Year {
+    let bytes = std::fs::read(folder.join(name)).expect("the file is there");
+    weather::read(&bytes).unwrap_or_else(|problems| panic!("{name}: {problems:#?}"))
+}
+
+fn kwh(year: &Year, column: &Column) -> f64 {
+    year.sum_h(column, 0..year.rows()) / 1000.0
+}
+
+fn number(figure: &Value, key: &str) -> f64 {
+    figure[key].as_f64().unwrap_or_else(|| panic!("{key} is a number"))
+}
+
+/// Sums within 0.01 %, as the figures' own page asks; temperatures to 0.01.
+fn check(name: &str, year: &Year, figure: &Value) {
+    let sum = |column, key: &str| {
+        let (got, want) = (kwh(year, column), number(figure, key));
+        assert!((got - want).abs() <= 1e-4 * want, "{name}, {key}: {got}, want {want}");
+    };
+    sum(&year.ghi, "ghi_kwh_m2");
+    sum(&year.dni, "dni_kwh_m2");
+    sum(&year.dhi, "dhi_kwh_m2");
+    let air = &year.air_c.values;
+    let near = |got: f64, key: &str| assert!((got - number(figure, key)).abs() < 6e-5 + 1e-9, "{name}, {key}: {got}");
+    near(air.iter().sum::<f64>() / air.len() as f64, "temp_mean_c");
+    near(air.iter().copied().fold(f64::MAX, f64::min), "temp_min_c");
+    near(air.iter().copied().fold(f64::MIN, f64::max), "temp_max_c");
+    near(year.wind_m_s.values.iter().sum::<f64>() / air.len() as f64, "wind_mean_m_s");
+    near(year.site.latitude_deg, "latitude");
+    near(year.site.longitude_deg, "longitude");
+    near(year.site.altitude_m, "elevation_m");
+    assert_eq!(year.rows() as f64, number(figure, "rows"), "{name}");
+    assert_eq!(f64::from(year.step_s) / 3600.0, number(figure, "step_h"), "{name}");
+    for month in 0..12 {
+        let got = year.sum_h(&year.ghi, year.month_rows(month)) / 1000.0;
+        let want = figure["monthly_ghi_kwh_m2"][month].as_f64().expect("a number");
+        // Printed to 0.001.
+        assert!((got - want).abs() <= 1e-4 * want + 5.1e-4, "{name}, month {month}: {got}, want {want}");
+        assert_eq!(Some(i64::from(year.source_years[month])), figure["source_years"][month].as_i64(), "{name}, month {month}");
+    }
+    first_rows(name, year, figure);
+}
+
+fn first_rows(name: &str, year: &Year, figure: &Value) {
+    for (at, row) in figure["first_rows"].as_array().expect("rows").iter().enumerate() {
+        let got = [&year.ghi, &year.dni, &year.dhi, &year.air_c, &year.wind_m_s].map(|column| column.values[at]);
+        let want = [1, 2, 3, 4, 5].map(|cell| row[cell].as_f64().expect("a number"));
+        assert_eq!(got, want, "{name}, row {at}");
+    }
+}
+
+#[test]
+fn every_file_gives_the_sums_worked_out_elsewhere() {
+    let Some(folder) = folder() else { return };
+    let figures = figures(&folder);
+    let files = figures["files"].as_object().expect("files");
+    assert!(files.len() >= 13);
+    for (name, figure) in files {
+        check(name, &read(&folder, name), figure);
+    }
+}
