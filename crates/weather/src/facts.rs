@@ -35,7 +35,9 @@ pub(crate) struct ReaderFacts {
     /// How many times better a shift must close.
     pub(crate) clock_rms_ratio: f64,
     /// Smallest shift that is used, minutes.
-    pub(crate) clock_shift_least: i32,
+    pub(crate) clock_shift_least: f64,
+    /// Worst agreement of a file that is in order, W/m².
+    pub(crate) clock_rms_most: f64,
 }
 
 static READER: LazyLock<Constants> = LazyLock::new(|| {
@@ -56,9 +58,62 @@ static READER_FACTS: LazyLock<ReaderFacts> = LazyLock::new(|| {
         clock_search: value("clock-search") as i32,
         clock_step: value("clock-step") as i32,
         clock_rms_ratio: value("clock-rms-ratio"),
-        clock_shift_least: value("clock-shift-least") as i32,
+        clock_shift_least: value("clock-shift-least"),
+        clock_rms_most: value("clock-rms-most"),
     }
 });
+
+/// The constants of `data/sun.toml`; angles in degrees.
+#[derive(Debug)]
+pub(crate) struct SunFacts {
+    pub(crate) mean_longitude: f64,
+    pub(crate) mean_longitude_day: f64,
+    pub(crate) mean_anomaly: f64,
+    pub(crate) mean_anomaly_day: f64,
+    pub(crate) centre_1: f64,
+    pub(crate) centre_2: f64,
+    pub(crate) obliquity: f64,
+    pub(crate) obliquity_day: f64,
+    /// W/m².
+    pub(crate) solar_constant: f64,
+    pub(crate) distance_swing: f64,
+    pub(crate) declination_most: f64,
+    pub(crate) declination_day: f64,
+}
+
+static SUN: LazyLock<Constants> = LazyLock::new(|| {
+    basis::pack::unpack(basis::packed!("sun"))
+        .unwrap_or_else(|why| unreachable!("crates/weather/data/sun.toml does not load: {why}"))
+});
+
+static SUN_FACTS: LazyLock<SunFacts> = LazyLock::new(|| {
+    let value = |id| value(&SUN, "sun", id);
+    SunFacts {
+        mean_longitude: value("mean-longitude"),
+        mean_longitude_day: value("mean-longitude-day"),
+        mean_anomaly: value("mean-anomaly"),
+        mean_anomaly_day: value("mean-anomaly-day"),
+        centre_1: value("centre-1"),
+        centre_2: value("centre-2"),
+        obliquity: value("obliquity"),
+        obliquity_day: value("obliquity-day"),
+        solar_constant: value("solar-constant"),
+        distance_swing: value("distance-swing"),
+        declination_most: value("declination-most"),
+        declination_day: value("declination-day"),
+    }
+});
+
+/// Where the sun stands.
+pub(crate) fn sun() -> &'static SunFacts {
+    &SUN_FACTS
+}
+
+/// The constants of the sun with what each is and where it comes from, for reports.
+#[must_use]
+pub fn sun_sources() -> &'static Constants {
+    &SUN
+}
 
 fn value(constants: &Constants, file: &str, id: &str) -> f64 {
     constants.get(id).map_or_else(|| unreachable!("crates/weather/data/{file}.toml has no {id}"), |c| c.value)

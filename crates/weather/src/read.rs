@@ -10,11 +10,15 @@
 //! | `rows`    | what all share: one row a step, in order, nothing left out    |
 
 mod epw;
+mod nsrdb;
+mod pvgis;
 mod rows;
 mod site;
 mod table;
 mod tmy3;
 
+use crate::almanac::Track;
+use crate::clock;
 use crate::text;
 use crate::year::{Problem, Year};
 
@@ -30,11 +34,16 @@ use crate::year::{Problem, Year};
 /// was expected.
 pub fn read(bytes: &[u8]) -> Result<Year, Vec<Problem>> {
     let bytes = bytes.strip_prefix(BOM).unwrap_or(bytes);
-    let year = match sniff(bytes) {
+    let mut year = match sniff(bytes) {
         Kind::Epw => epw::read(bytes),
         Kind::Tmy3 => tmy3::read(bytes),
+        Kind::Nsrdb => nsrdb::read(bytes),
+        Kind::PvgisCsv => pvgis::read_csv(bytes),
+        Kind::PvgisJson => pvgis::read_json(bytes),
         Kind::Strange(problem) => Err(vec![*problem]),
     }?;
+    let track = Track::of(&year);
+    clock::check(&mut year, &track);
     Ok(year)
 }
 
@@ -44,6 +53,9 @@ const BOM: &[u8] = b"\xef\xbb\xbf";
 enum Kind {
     Epw,
     Tmy3,
+    Nsrdb,
+    PvgisCsv,
+    PvgisJson,
     Strange(Box<Problem>),
 }
 
@@ -54,6 +66,15 @@ fn sniff(bytes: &[u8]) -> Kind {
     let second = lines.next().map_or(&[][..], |(_, line)| line);
     if starts(first, b"LOCATION,") {
         return Kind::Epw;
+    }
+    if starts(first, nsrdb::FIRST_LINE) {
+        return Kind::Nsrdb;
+    }
+    if starts(first, pvgis::FIRST_LINE) || starts(first, pvgis::BASIC_FIRST_LINE) {
+        return Kind::PvgisCsv;
+    }
+    if bytes.trim_ascii_start().starts_with(b"{") {
+        return Kind::PvgisJson;
     }
     if starts(second, tmy3::SECOND_LINE) {
         return Kind::Tmy3;

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::clock::MonthClock;
 use crate::date;
 
 /// The kinds of weather file that are read.
@@ -164,6 +165,8 @@ pub struct Year {
     pub albedo: Option<Column>,
     /// Snow on the ground, cm.
     pub snow_cm: Option<Column>,
+    /// What each month says of its clock; `None` where it has too little sun to tell.
+    pub clock: [Option<MonthClock>; 12],
     /// What is worth knowing.
     pub notes: Vec<Note>,
     /// Line of the file of each row.

@@ -257,6 +257,7 @@ impl Rows {
             pressure_pa: None,
             albedo: None,
             snow_cm: None,
+            clock: [None; MONTHS],
             notes,
             lines: self.lines,
         };
