@@ -86,6 +86,13 @@ pub fn cbrt(x: f64) -> f64 {
     libm::cbrt(x)
 }
 
+/// 2 / sqrt(pi) times the integral of e to the power -t squared from `x` to infinity: twice the share of a normal
+/// distribution above `x` sqrt(2).
+#[inline]
+pub fn erfc(x: f64) -> f64 {
+    libm::erfc(x)
+}
+
 /// Two thirds of the mantissa: adding it and taking it off again rounds to a whole number, and leaves that number in the
 /// lowest bits. A conversion to an integer type would do the same, but keeps loops from being vectorised.
 const ROUND: f64 = 6_755_399_441_055_744.0;
@@ -159,6 +166,8 @@ mod tests {
         near(pow(2.0, 0.5), 2.0_f64.sqrt());
         near(hypot(3.0, 4.0), 5.0);
         near(cbrt(-27.0), -3.0);
+        near(erfc(0.0), 1.0);
+        near(erfc(-1.0) + erfc(1.0), 2.0);
     }
 
     #[test]
