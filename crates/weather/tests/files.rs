@@ -122,7 +122,7 @@ fn told(year: &Year) -> bool {
     year.notes.iter().any(|note| note.text.contains("the clock of this file is"))
 }
 
-/// The figures' page: an hour late in nine months, right in three.
+/// The figures' page: an hour late in nine months, right in three, each agreeing to 1 to 8 W/m², rounded.
 #[test]
 fn nine_months_of_one_file_are_an_hour_out() {
     let Some(folder) = folder() else { return };
@@ -131,7 +131,7 @@ fn nine_months_of_one_file_are_an_hour_out() {
         let right = [1, 2, 8].contains(&month);
         assert_eq!(offset_s / 60.0, if right { 30.0 } else { 90.0 }, "month {month}");
         let rms = year.clock[month].expect("there is sun").best_rms;
-        assert!((1.0..8.0).contains(&rms), "month {month}: {rms}");
+        assert!((0.5..8.5).contains(&rms), "month {month}: {rms}");
     }
     let text = "the clock of this file is 60 min late in Jan, Apr, May, Jun, Jul, Aug, Oct, Nov, Dec: read with the sun's time corrected";
     assert!(year.notes.iter().any(|note| note.text == text), "{:?}", year.notes);
