@@ -1,6 +1,18 @@
 //! The hours of one year, as the simulation takes them: from a file or drawn.
 
 use crate::date::{self, DAY_S, HOURS};
+use crate::year::Note;
+
+/// A weather year as the simulation takes it ([`Year::to_hourly`](crate::Year::to_hourly)).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hourly {
+    /// The columns.
+    pub hours: Hours,
+    /// Where they lie in time.
+    pub calendar: Calendar,
+    /// What was filled, and how.
+    pub notes: Vec<Note>,
+}
 
 /// Hourly columns of one year, from local midnight of 1 January. Complete: nothing is missing.
 #[derive(Clone, Debug, Default, PartialEq)]

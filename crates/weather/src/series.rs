@@ -217,7 +217,7 @@ impl HourShape {
     }
 
     fn day(&mut self, day: usize, midnight: i64, site: &SiteShape) {
-        let facts = (facts::draw(), facts::sun());
+        let low_sun = facts::draw().low_sun;
         let noon_days = (midnight + day as i64) as f64 + 1.0 / 2.0 - site.zone_h / HOURS as f64;
         let sun = almanac::sun(noon_days);
         let (sin_l, cos_l) = real::sin_cos(site.latitude_deg.to_radians());
@@ -226,7 +226,7 @@ impl HourShape {
         let sunset = outside::sunset(level, swing);
         let number = (day + 1) as f64;
         let outside = outside::day(site.latitude_deg, number).energy_kwh_m2 * KILO;
-        let normal = facts.1.solar_constant * (1.0 + facts.1.distance_swing * real::cos(2.0 * PI * number / DAYS as f64));
+        let normal = outside::normal_kw_m2(number) * KILO;
         let (month, _) = date::month_day(day, DAYS);
         self.days.push(DayShape { outside, normal, sunset, month });
 
@@ -242,7 +242,7 @@ impl HourShape {
             let cos_hour = cos_first * cos_turn - sin_first * sin_turn;
             self.global.push(shape.global(cos_hour));
             self.diffuse.push(shape.diffuse(cos_hour));
-            let told = level + swing * cos_hour > facts.0.low_sun;
+            let told = level + swing * cos_hour > low_sun;
             let mean = level + swing * cos_hour * over_hour;
             self.cosine.push(if told { mean } else { 0.0 });
             self.inverse.push(if told && mean > 0.0 { 1.0 / mean } else { 0.0 });

@@ -224,3 +224,46 @@ impl Year {
 pub(crate) fn stamp(month: usize, day: u32, minute: u32) -> String {
     format!("{day} {} {:02}:{:02}", date::name(month), minute / date::HOUR_MIN, minute % date::HOUR_MIN)
 }
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+
+    /// A year of nothing, with so many rows a day.
+    pub(crate) fn blank(rows_of_day: usize) -> Year {
+        let rows = date::DAYS * rows_of_day;
+        let column = || Column { values: vec![0.0; rows], missing: 0 };
+        let site =
+            Site { name: String::new(), latitude_deg: 0.0, longitude_deg: 0.0, altitude_m: 0.0, zone_h: 0.0, local_zone_h: 0.0 };
+        Year {
+            format: Format::Epw,
+            site,
+            step_s: date::DAY_S as u32 / rows_of_day as u32,
+            days: date::DAYS,
+            calendar_year: STAND_IN.0,
+            first_unix_s: 0,
+            source_years: [STAND_IN.0; 12],
+            sun_offset_s: [0.0; 12],
+            ghi: column(),
+            dni: column(),
+            dhi: column(),
+            air_c: column(),
+            wind_m_s: column(),
+            pressure_pa: None,
+            albedo: None,
+            snow_cm: None,
+            clock: [None; 12],
+            notes: Vec::new(),
+            lines: (1..=rows as u32).collect(),
+        }
+    }
+
+    #[test]
+    fn rows_know_their_month_and_hour() {
+        let year = blank(48);
+        assert_eq!(year.month_rows(1), 31 * 48..59 * 48);
+        assert_eq!(year.month_rows(11).end, year.rows());
+        assert_eq!(year.stamp(59 * 48 + 3), "1 March 01:30");
+        assert_eq!(year.stamp(year.rows() - 1), "31 December 23:30");
+    }
+}

@@ -307,6 +307,9 @@ impl Rows {
 /// Day of a month that names the year it was taken from.
 const MID_MONTH: u32 = 15;
 
+/// Numbers from this on are shown with an exponent.
+const MOST_PLAIN: f64 = 1e9;
+
 impl Filled {
     fn new(slot: Slot, rows: usize) -> Self {
         let facts = facts::reader();
@@ -344,7 +347,9 @@ impl Filled {
                 self.bounds.least / self.slot.scale,
                 self.bounds.most / self.slot.scale
             );
-            problems.push(Problem::of_cell(line, self.slot.name, format!("{written}"), expected));
+            // A huge number would fill the screen with zeros.
+            let found = if written.abs() < MOST_PLAIN { format!("{written}") } else { format!("{written:e}") };
+            problems.push(Problem::of_cell(line, self.slot.name, found, expected));
         }
         let radiation = matches!(self.slot.kind, Kind::Ghi | Kind::Dni | Kind::Dhi);
         if radiation && value < 0.0 {
