@@ -56,6 +56,7 @@ fn read_pvgis_json(bencher: Bencher) {
 #[divan::bench]
 fn to_hourly(bencher: Bencher) {
     let year = read(common::tmy3().as_bytes()).expect("it reads");
+    assert!(year.to_hourly().is_ok());
     bencher.bench(|| black_box(&year).to_hourly());
 }
 

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::climate::Place;
 use crate::clock::MonthClock;
 use crate::date;
 
@@ -49,6 +50,14 @@ pub struct Site {
     pub zone_h: f64,
     /// Hours that the place's own standard time is ahead of UTC: as the file says, or the nearest whole zone by longitude.
     pub local_zone_h: f64,
+}
+
+impl Site {
+    /// Where on the globe.
+    #[must_use]
+    pub fn place(&self) -> Place {
+        Place { latitude_deg: self.latitude_deg, longitude_deg: self.longitude_deg, altitude_m: self.altitude_m }
+    }
 }
 
 /// One quantity, a value a row; NaN where the file has none.

@@ -264,3 +264,101 @@ fn what_is_odd_is_told() {
     let bright = told(&lines.join("\n"));
     assert!(bright.iter().any(|note| note == "line 15: more light than reaches the top of the air in 1 row"), "{bright:?}");
 }
+
+/// Sets cells of rows (from 0) of a file with so many lines above.
+fn set(text: &str, above: usize, rows: std::ops::Range<usize>, column: usize, value: impl Fn(&str) -> String) -> String {
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    for line in &mut lines[above + rows.start..above + rows.end] {
+        let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+        cells[column] = value(&cells[column]);
+        *line = cells.join(",");
+    }
+    lines.join("\n") + "\n"
+}
+
+#[test]
+fn every_oddity_has_its_word() {
+    let text = common::tmy3();
+    let told = |text: &str| -> Vec<String> { good(text).notes.iter().map(ToString::to_string).collect() };
+    let tmy3 = |rows, column, value: &dyn Fn(&str) -> String| told(&set(&text, 2, rows, column, value));
+    assert_eq!(tmy3(1..3, 2, &|_| "60".into()), ["line 4: light while the sun is well below the horizon in 2 rows"]);
+    assert_eq!(tmy3(13..14, 4, &|_| "300".into()), ["line 16: more diffuse than global radiation in 1 row"]);
+    assert_eq!(tmy3(500..530, 5, &|_| "7.7".into()), ["line 503: the air temperature stays the same for 30 rows"]);
+    let calm = tmy3(0..8760, 6, &|_| "0.1".into());
+    assert_eq!(calm, ["the mean wind is 0.1 m/s, which is very little"]);
+    let dark = tmy3(0..8760, 2, &|cell| (cell.parse::<f64>().expect("a number") / 3.0).to_string());
+    let sum = "global radiation sums to 522 kWh/m2 in the year; places on land have 600 to 2600";
+    assert!(dark.iter().any(|note| note == sum), "{dark:?}");
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    for hour in 0..24 {
+        let before: Vec<String> = lines[2 + 100 * 24 + hour].split(',').map(str::to_owned).collect();
+        let mut cells: Vec<String> = lines[2 + 101 * 24 + hour].split(',').map(str::to_owned).collect();
+        cells[2..5].clone_from_slice(&before[2..5]);
+        lines[2 + 101 * 24 + hour] = cells.join(",");
+    }
+    assert_eq!(told(&lines.join("\n")), ["line 2427: 1 day with exactly the light of the day before"]);
+    let faint = tmy3(0..3, 2, &|_| "-2.5".into());
+    assert_eq!(faint, ["line 3: GHI (W/m^2): below 0 in 3 rows, -2.5 W/m2 the lowest; taken as 0"]);
+}
+
+#[test]
+fn further_columns_come_in_their_units() {
+    let text = common::epw();
+    let plain = good(&text);
+    assert_eq!((plain.pressure_pa, plain.albedo, plain.snow_cm), (None, None, None));
+    let text = set(&text, 8, 0..10, 9, |_| "97000".into());
+    let text = set(&text, 8, 5..7, 30, |_| "12".into());
+    let text = set(&text, 8, 0..3, 32, |_| "0.25".into());
+    // 0 and more than 1 say that nobody knows.
+    let text = set(&text, 8, 1..2, 32, |_| "0".into());
+    let year = good(&set(&text, 8, 2..3, 32, |_| "1.5".into()));
+    let (pressure, snow, albedo) = (year.pressure_pa.expect("told"), year.snow_cm.expect("told"), year.albedo.expect("told"));
+    assert_eq!((pressure.values[9], pressure.missing), (97_000.0, 8750));
+    assert_eq!((snow.values[6], snow.missing), (12.0, 8758));
+    assert_eq!((albedo.values[0], albedo.missing), (0.25, 8759));
+    // Millibars.
+    let tmy3 = common::tmy3().replacen("Wspd (m/s)\n", "Wspd (m/s),Pressure (mbar)\n", 1);
+    let tmy3: String =
+        tmy3.lines().enumerate().map(|(at, line)| format!("{line}{}\n", if at > 1 { ",993" } else { "" })).collect();
+    assert_eq!(good(&tmy3).pressure_pa.expect("told").values[0], 99_300.0);
+}
+
+/// Two records an hour: each row is the sum over half an hour, and its middle a quarter after its start.
+#[test]
+fn records_below_an_hour_are_powers() {
+    let text = common::epw().replacen("DATA PERIODS,1,1,", "DATA PERIODS,1,2,", 1);
+    let mut half = text.lines().take(8).collect::<Vec<_>>().join("\n") + "\n";
+    for line in text.lines().skip(8) {
+        for minute in ["30", "60"] {
+            let mut cells: Vec<String> = line.split(',').map(str::to_owned).collect();
+            cells[4] = minute.into();
+            for cell in &mut cells[13..16] {
+                *cell = (cell.parse::<f64>().expect("a number") / 2.0).to_string();
+            }
+            half.push_str(&cells.join(","));
+            half.push('\n');
+        }
+    }
+    let (year, whole) = (good(&half), good(&common::epw()));
+    assert_eq!((year.rows(), year.step_s), (17_520, 1800));
+    assert_eq!(year.to_hourly().expect("complete").hours.ghi, whole.ghi.values);
+    // Both halves carry the light of the whole hour: one fits a quarter of an hour later, the other earlier, so that no
+    // shift is better than the rule.
+    assert_eq!(year.sun_offset_s, [900.0; 12]);
+}
+
+/// The sun of a file is that of the place: with beam and diffuse of its rows, the year closes under the long form too.
+#[test]
+fn a_year_closes_under_the_long_form_of_the_sun() {
+    let year = good(&common::tmy3());
+    let hourly = year.to_hourly().expect("complete");
+    let sun = hourly.calendar.sun(year.site.place()).expect("a year");
+    let hours = &hourly.hours;
+    let lit = (0..8760).filter(|at| hours.dni[*at] > 50.0);
+    let misses: Vec<f64> =
+        lit.map(|at| hours.ghi[at] - hours.dhi[at] - hours.dni[at] * sun.direction(at).expect("in the year").up).collect();
+    let rms = (misses.iter().map(|miss| miss * miss).sum::<f64>() / misses.len() as f64).sqrt();
+    // 1.9 in the years the months come from; the stand-in's sun is up to a quarter of a day elsewhere in its year, 0.1
+    // degrees or 1.5 W/m2.
+    assert!(rms < 3.5, "{rms}");
+}

@@ -4,7 +4,6 @@
 
 mod common;
 
-use physics::sun::{Site, SunYear};
 use weather::law::Law;
 use weather::places::{KnownPlace, places};
 use weather::{Climate, DayDraws, Draws, HourShape, Hours, Known, Place, read, route};
@@ -139,13 +138,7 @@ fn hours_close_under_the_sun() {
     for name in ["Barrow AK", "Denver CO", "Honolulu HI", "Piedmont 45N 8E"] {
         let climate = of(known(name));
         let shape = shape(&climate);
-        let site = Site {
-            latitude_rad: climate.latitude_deg.to_radians(),
-            longitude_rad: climate.longitude_deg.to_radians(),
-            altitude_m: climate.altitude_m,
-        };
-        let starts: Vec<f64> = shape.calendar().day_starts().collect();
-        let sun = SunYear::of_blocks(&site, &starts, 3600.0).expect("a year");
+        let sun = shape.calendar().sun(climate.place()).expect("a year");
         years(&climate, 3, |days, hours| {
             let mut squares = 0.0;
             for (at, direction) in sun.directions().enumerate() {
