@@ -236,6 +236,17 @@ fn stamps_that_cannot_be() {
     );
 }
 
+/// A row that cannot be placed leaves no hole to be told, but does not hide one further down.
+#[test]
+fn one_cause_one_message() {
+    let epw = common::epw();
+    let both = with(&String::from_utf8(cell(&epw, 20, 3, "25")).expect("text"), |lines| drop(lines.remove(99)));
+    let told = wrong(&both);
+    assert_eq!(told.len(), 2, "{told:#?}");
+    assert_eq!(told[0], "line 20, hour: found \"25\"; expected 1 to 24");
+    assert!(told[1].starts_with("line 100: found 4 January 20:00 after 4 January 18:00 in line 99"), "{told:#?}");
+}
+
 #[test]
 fn json_that_is_broken() {
     let json = common::pvgis_json();

@@ -241,6 +241,21 @@ mod routes {
         }
     }
 
+    /// By hand, 45 degrees at the sea: 0.672 - 0.350/2 - 0.035/4 = 0.48825, and 0.09/2 times the sine of the season; day
+    /// 162 is 82 days into it (sine 0.9870), day 344 264 days (sine -0.9854).
+    #[test]
+    fn the_latitude_alone_knows_its_summer() {
+        let at = |latitude_deg| {
+            // Nothing of the table is near 150 E.
+            let place = Place { latitude_deg, longitude_deg: 150.0, altitude_m: 0.0 };
+            climate(place, &Known::default()).expect("it can be").kt
+        };
+        let (north, south) = (at(45.0), at(-45.0));
+        for (got, want) in [(north[5], 0.53267), (north[11], 0.44391), (south[5], 0.44384), (south[11], 0.53259)] {
+            assert!((got - want).abs() < 5.1e-5, "{got}, want {want}");
+        }
+    }
+
     #[test]
     fn height_cools_the_air_of_a_known_place() {
         let denver = places().iter().find(|place| place.name == "Denver CO").expect("in the table");
