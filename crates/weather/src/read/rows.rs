@@ -272,27 +272,7 @@ impl Rows {
             notes,
             lines: self.lines,
         };
-        let rows = year.rows();
-        for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
-            // A column that the file does not have is missing in every row.
-            column.missing = rows;
-        }
-        for filled in self.filled {
-            let column = filled.column;
-            match filled.slot.kind {
-                Kind::Ghi => year.ghi = column,
-                Kind::Dni => year.dni = column,
-                Kind::Dhi => year.dhi = column,
-                Kind::Air => year.air_c = column,
-                Kind::Wind => year.wind_m_s = column,
-                Kind::Pressure => year.pressure_pa = Some(column).filter(|column| !column.is_empty()),
-                Kind::Albedo => year.albedo = Some(column).filter(|column| !column.is_empty()),
-                Kind::Snow => year.snow_cm = Some(column).filter(|column| !column.is_empty()),
-            }
-        }
-        for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
-            column.values.resize(rows, f64::NAN);
-        }
+        hand_over(self.filled, &mut year);
         Ok(year)
     }
 
@@ -312,6 +292,31 @@ impl Rows {
             let expected = format!("a whole year, to the end of 31 December: {} hours, {} with 29 February", hours.0, hours.1);
             self.problems.push(Problem::of_line(last, found, expected));
         }
+    }
+}
+
+/// Puts the columns that were read into their places of the year.
+fn hand_over(filled: Vec<Filled>, year: &mut Year) {
+    let rows = year.rows();
+    for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
+        // A column that the file does not have is missing in every row.
+        column.missing = rows;
+    }
+    for filled in filled {
+        let column = filled.column;
+        match filled.slot.kind {
+            Kind::Ghi => year.ghi = column,
+            Kind::Dni => year.dni = column,
+            Kind::Dhi => year.dhi = column,
+            Kind::Air => year.air_c = column,
+            Kind::Wind => year.wind_m_s = column,
+            Kind::Pressure => year.pressure_pa = Some(column).filter(|column| !column.is_empty()),
+            Kind::Albedo => year.albedo = Some(column).filter(|column| !column.is_empty()),
+            Kind::Snow => year.snow_cm = Some(column).filter(|column| !column.is_empty()),
+        }
+    }
+    for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
+        column.values.resize(rows, f64::NAN);
     }
 }
 
