@@ -39,7 +39,7 @@ fn even(share: f64, days: usize) -> DayHourMap {
 }
 
 /// The shared samples, and what is bare, crowded or at an end.
-fn samples() -> Vec<Exhibit> {
+pub(super) fn samples() -> Vec<Exhibit> {
     let mut samples = sample::pictures();
     let mut leap = even(0.7, 366);
     leap.floor = Some(Num(0.5));
@@ -397,15 +397,5 @@ proptest! {
             let view = document.root_element().attribute("viewBox").unwrap();
             prop_assert!(view.split(' ').skip(2).all(|side| side.parse::<f64>().is_ok_and(|side| side > 0.0)), "{view}");
         }
-    }
-}
-
-/// Writes the samples for a person to look at: `RIGPROOF_DRAWINGS=folder cargo test -p report to_look_at`.
-#[test]
-fn pictures_of_power_to_look_at() {
-    let Some(folder) = std::env::var_os("RIGPROOF_DRAWINGS") else { return };
-    for (at, exhibit) in samples().iter().enumerate() {
-        let path = std::path::Path::new(&folder).join(format!("power-{at}.svg"));
-        std::fs::write(path, render(exhibit, System::Metric).unwrap()).unwrap();
     }
 }
