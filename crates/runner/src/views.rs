@@ -1,4 +1,6 @@
-//! Pictures of the whole rig from facts: one side view and one rear view a state.
+//! Pictures of the whole rig from facts: one side view and one rear view a state, the power of a year, the roof.
+
+mod power;
 
 use check::exhibit::{Dimensioned, Exhibit, GroundLine, Part, PartKind, Picture, RearView, SideView, Span, Wheel};
 use check::{Context, Finding};
@@ -23,6 +25,7 @@ pub(crate) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
         exhibits.push(exhibit(SIDE, "from the left", Picture::SideView(side_view(context, state))));
         exhibits.extend(rear_view(context, state, findings).map(|view| exhibit(REAR, "from behind", Picture::RearView(view))));
     }
+    exhibits.extend(power::all(context));
     let first = context.facts().states().first().map(|state| state.name.clone());
     for finding in findings {
         let state = finding.state.clone().or_else(|| first.clone()).unwrap_or_default();

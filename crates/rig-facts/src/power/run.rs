@@ -246,6 +246,23 @@ impl Run {
         charge
     }
 
+    /// Whether something was gone without in each hour of a year from 0, as it stands.
+    #[must_use]
+    pub fn short_hours(&self, year: usize) -> Vec<bool> {
+        let mut charge = self.settled();
+        let mut short = Vec::new();
+        for (number, hours) in self.years.iter().enumerate().take(year + 1) {
+            for_each_hour(hours, |net, rate| {
+                let step = physics::battery::run::step_at_rate(&self.store, charge, net, rate.unwrap_or(f64::INFINITY));
+                charge = step.charge_wh;
+                if number == year {
+                    short.push(step.short_wh > 0.0);
+                }
+            });
+        }
+        short
+    }
+
     /// Sun that the bank had no room for in each hour of a year, W: what the next bank may have.
     pub(crate) fn left_over(&self, year: usize) -> Vec<f32> {
         let mut charge = self.settled();

@@ -301,7 +301,8 @@ impl<'p> Maker<'p> {
                 load: load_doubt.scale(per_day(&load)),
                 driven: per_day(&driven),
                 short,
-                left_over,
+                // Out of use nothing is counted; what the sun gives then and nobody takes finds a full battery.
+                left_over: if self.power.months.has(month) { left_over } else { (per_day(&sun) - per_day(&load)).max(0.0) },
             }
         })
     }
