@@ -1,5 +1,7 @@
 //! Pictures of the whole rig from facts: one side view and one rear view a state.
 
+mod power;
+
 use check::exhibit::{Dimensioned, Exhibit, GroundLine, Part, PartKind, Picture, RearView, SideView, Span, Wheel};
 use check::{Context, Finding};
 use quantity::{Estimate, Num, real};
@@ -23,6 +25,7 @@ pub(crate) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
         exhibits.push(exhibit(SIDE, "from the left", Picture::SideView(side_view(context, state))));
         exhibits.extend(rear_view(context, state, findings).map(|view| exhibit(REAR, "from behind", Picture::RearView(view))));
     }
+    exhibits.extend(power::all(context, findings));
     let first = context.facts().states().first().map(|state| state.name.clone());
     for finding in findings {
         let state = finding.state.clone().or_else(|| first.clone()).unwrap_or_default();
