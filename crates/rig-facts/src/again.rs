@@ -214,7 +214,7 @@ mod tests {
             assert_eq!(format!("{:?}", facts.power), format!("{:?}", anew.power), "{path}");
             assert_eq!(facts.trailer_mass, anew.trailer_mass, "{path}");
             assert_eq!(format!("{:?}", facts.states), format!("{:?}", before.states), "{path}");
-            let built = Facts::build(&edited, Arc::clone(&before.parts), Some(&before));
+            let built = Facts::build(&edited, Arc::clone(&before.beside), Some(Before { facts: &before, same_power: false }));
             assert_eq!((paths(&built), &built.trailer_mass), (paths(&anew), &anew.trailer_mass), "{path}");
         }
     }

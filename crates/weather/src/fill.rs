@@ -129,22 +129,11 @@ impl Gaps<'_> {
                     }
                     let cosine = place.cos_zenith(middle);
                     let night = [start, middle, end].iter().all(|at| place.cos_zenith(*at) <= 0.0);
-                    if night {
-                        for value in [&mut *ghi, &mut *dni, &mut *dhi] {
-                            if value.is_nan() {
-                                *value = 0.0;
-                            }
-                        }
-                        dark.add(place.row);
-                    } else if close(ghi, dni, dhi, cosine) {
-                        closed.add(place.row);
-                    } else if !ghi.is_nan() {
-                        let zenith = real::acos(cosine.clamp(-1.0, 1.0));
-                        let (light, _) = sky::erbs(*ghi, zenith, above);
-                        (*dni, *dhi) = (light.beam, light.diffuse);
-                        split.add(place.row);
-                    } else {
-                        open.push(place.row);
+                    match mend([ghi, dni, dhi], cosine, if night { None } else { Some(above) }) {
+                        Mended::Night => dark.add(place.row),
+                        Mended::Closed => closed.add(place.row),
+                        Mended::Split => split.add(place.row),
+                        Mended::Not => open.push(place.row),
                     }
                 }
             }
@@ -209,6 +198,33 @@ impl Gaps<'_> {
 }
 
 const KILO: f64 = 1000.0;
+
+/// How a row without all three kinds of radiation came to have them.
+enum Mended {
+    Night,
+    Closed,
+    Split,
+    Not,
+}
+
+/// Fills what is missing of global, direct and diffuse, if it can; `above` is the sun outside the air, `None` at night.
+fn mend([ghi, dni, dhi]: [&mut f64; 3], cosine: f64, above: Option<f64>) -> Mended {
+    let Some(above) = above else {
+        for value in [ghi, dni, dhi] {
+            *value = if value.is_nan() { 0.0 } else { *value };
+        }
+        return Mended::Night;
+    };
+    if close(ghi, dni, dhi, cosine) {
+        return Mended::Closed;
+    }
+    if ghi.is_nan() {
+        return Mended::Not;
+    }
+    let (light, _) = sky::erbs(*ghi, real::acos(cosine.clamp(-1.0, 1.0)), above);
+    (*dni, *dhi) = (light.beam, light.diffuse);
+    Mended::Split
+}
 
 /// Works out the missing one of three, if it is one; near the horizon beam is taken as none.
 fn close(ghi: &mut f64, dni: &mut f64, dhi: &mut f64, cosine: f64) -> bool {

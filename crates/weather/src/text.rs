@@ -217,9 +217,8 @@ pub(crate) fn number(cell: &[u8]) -> Option<f64> {
 /// Numbers of many digits or with an exponent.
 #[cold]
 fn slow_number(cell: &[u8]) -> Option<f64> {
+    let value = std::str::from_utf8(cell).ok()?.parse::<f64>().ok()?;
     // The standard library reads "inf" and "nan" too.
-    let shaped = cell.iter().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-' | b'+' | b'e' | b'E'));
-    let value = std::str::from_utf8(cell).ok().filter(|_| shaped)?.parse::<f64>().ok()?;
     value.is_finite().then_some(value)
 }
 

@@ -82,6 +82,13 @@ fn headers() {
     assert_eq!(wrong(&headless), ["line 41: found no line DATA PERIODS above; expected the eight header lines of an EPW file"]);
     let nameless = common::tmy3().replace("GHI (W/m^2)", "Global");
     assert_eq!(wrong(nameless.as_bytes()), ["line 2: found no column \"GHI (W/m^2)\"; expected the names of columns as issued"]);
+    for (from, to) in [("Date (MM/DD/YYYY)", "Date (MM/DD/YYYY)x"), ("Time (HH:MM)", "Time")] {
+        let text = common::tmy3().replace(from, to);
+        assert_eq!(
+            wrong(text.as_bytes()),
+            [format!("line 2: found no column \"{from}\"; expected the names of columns as issued")]
+        );
+    }
     let nsrdb = common::nsrdb();
     assert_eq!(
         wrong(nsrdb.replace("Latitude", "Lat").as_bytes()),
@@ -207,7 +214,7 @@ fn stamps_that_cannot_be() {
         (4, "61", "line 20, minute: found \"61\"; expected 0 to 60"),
         (0, "", "line 20, year: found \"\"; expected a whole number"),
     ] {
-        assert_eq!(wrong(&cell(&epw, 20, column, value))[0], want);
+        assert_eq!(wrong(&cell(&epw, 20, column, value)), [want]);
     }
     let tmy3 = common::tmy3();
     assert_eq!(wrong(&cell(&tmy3, 10, 1, "24:30"))[0], "line 10, Time (HH:MM): found \"24:30\"; expected 00:00 to 24:00");
@@ -227,6 +234,17 @@ fn stamps_that_cannot_be() {
         wrong(&cell(&nsrdb, 5, 3, "0")),
         ["line 5: found no step that can be told from the first two rows; expected rows 5, 10, 15, 30 or 60 minutes apart"]
     );
+}
+
+/// A row that cannot be placed leaves no hole to be told, but does not hide one further down.
+#[test]
+fn one_cause_one_message() {
+    let epw = common::epw();
+    let both = with(&String::from_utf8(cell(&epw, 20, 3, "25")).expect("text"), |lines| drop(lines.remove(99)));
+    let told = wrong(&both);
+    assert_eq!(told.len(), 2, "{told:#?}");
+    assert_eq!(told[0], "line 20, hour: found \"25\"; expected 1 to 24");
+    assert!(told[1].starts_with("line 100: found 4 January 20:00 after 4 January 18:00 in line 99"), "{told:#?}");
 }
 
 #[test]

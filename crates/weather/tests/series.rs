@@ -101,6 +101,20 @@ fn months_have_their_mean_and_spread() {
     }
 }
 
+/// Months darker or clearer than the law of days reaches keep their mean all the same.
+#[test]
+fn months_beyond_the_law_keep_their_mean() {
+    let mut climate = of(known("Las Vegas NV"));
+    (climate.kt[0], climate.kt[5]) = (0.06, 0.80);
+    let (mut dark, mut bright) = (Vec::new(), Vec::new());
+    years(&climate, 200, |days, _| {
+        dark.extend(&days.clearness[month_days(0)]);
+        bright.extend(&days.clearness[month_days(5)]);
+    });
+    assert!((mean(&dark) / 0.06 - 1.0).abs() < 0.04, "{}", mean(&dark));
+    assert!((mean(&bright) / 0.80 - 1.0).abs() < 0.01, "{}", mean(&bright));
+}
+
 /// Days keep 0.29 of the day before; a law that is nearly even keeps the correlation within 0.02.
 #[test]
 fn days_lean_on_the_day_before() {
@@ -145,6 +159,8 @@ fn hours_close_under_the_sun() {
                 let (ghi, dni, dhi) = (hours.ghi[at], hours.dni[at], hours.dhi[at]);
                 assert!(ghi >= 0.0 && dni >= 0.0 && dhi >= 0.0 && dni < 1410.0 && dhi <= ghi + 1e-9, "{name}, hour {at}");
                 squares += (ghi - dhi - dni * direction.up.max(0.0)).powi(2);
+                // What is not told apart as beam is diffuse.
+                assert!(dni > 0.0 || dhi == ghi, "{name}, hour {at}");
                 // No beam while the sun is down.
                 assert!(dni == 0.0 || direction.up > 0.01, "{name}, hour {at}: {dni} at {}", direction.up);
             }

@@ -254,8 +254,8 @@ fn a_panel_of_the_roof_stands_where_it_lies() {
     let document = roxmltree::Document::parse(&svg).unwrap();
     let panel = element(&document, "rect", "panel");
     assert_eq!(["x", "y", "width", "height"].map(|name| number(panel, name)), [30.7, 268.5, 177.2, 106.3]);
-    let needles = document.descendants().filter(|node| node.attribute("class") == Some("needle"));
-    assert!(needles.last().and_then(|node| node.attribute("points")).unwrap().starts_with("759.1,73.0 "));
+    let mut needles = document.descendants().filter(|node| node.attribute("class") == Some("needle"));
+    assert!(needles.next_back().and_then(|node| node.attribute("points")).unwrap().starts_with("759.1,73.0 "));
     let bar = element(&document, "line", "limit");
     assert_eq!(number(bar, "x2") - number(bar, "x1"), 107.4, "one metre");
 }

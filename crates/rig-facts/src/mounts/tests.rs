@@ -243,7 +243,8 @@ fn an_edited_copy_shares_what_it_can() {
         let (edited, problems) = document.with(&[edit]).expect("it applies").read();
         assert_eq!(problems, [], "{path}");
         let copy = before.shared_with(&edited, &rig).expect("the ledger is the same");
-        let anew = Facts::build(&edited, Arc::clone(&before.beside), Some(crate::facts::Before { facts: &before, same_power: false }));
+        let anew =
+            Facts::build(&edited, Arc::clone(&before.beside), Some(crate::facts::Before { facts: &before, same_power: false }));
         assert_eq!(format!("{:?}", copy.mounts.told), format!("{:?}", anew.mounts.told), "{path}");
         assert_eq!(format!("{:?}", copy.mounts.layout), format!("{:?}", anew.mounts.layout), "{path}");
         assert_eq!(Arc::ptr_eq(&copy.mounts.solved, &before.mounts.solved), shared, "{path}");

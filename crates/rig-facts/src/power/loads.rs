@@ -4,7 +4,7 @@ use quantity::{Estimate, Quantity, dim};
 use rig_model::model::{Bus, ConverterKind, Load, LoadKind, Month, Rig, When};
 use rig_model::path;
 
-use super::system::{System, usual};
+use super::system::{System, count, usual};
 use super::{HOUR_S, KELVIN};
 use crate::gap::Gap;
 use crate::told::Told;
@@ -110,7 +110,7 @@ fn of_load(rig: &Rig, index: usize, load: &Load, told: &Told, system: &System) -
     let cold = matches!(kind, LoadKind::Fridge | LoadKind::Freezer);
     let window = window(load, kind);
     let (bank, kept) = fed_by(rig, load, told, system);
-    let at_battery = |daily: Estimate| daily.scale(f64::from(load.count.unwrap_or(1)) / kept);
+    let at_battery = |daily: Estimate| daily.scale(count(rig, load) / kept);
     let measured = load.daily.is_some();
     let follows = if cold && !measured { Follows::Fridge(inside(load, kind, &path, told)) } else { Follows::Nothing };
     let in_month = |when: &When| *when != When::Travel;

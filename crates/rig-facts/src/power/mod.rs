@@ -20,6 +20,8 @@ pub mod run;
 pub mod sets;
 pub mod sky;
 pub mod system;
+#[cfg(test)]
+mod tests;
 pub(crate) mod told;
 pub mod year;
 
@@ -164,6 +166,29 @@ impl Power {
     /// The gap that stops it.
     pub fn site(&self) -> Result<&Site0, Gap> {
         self.site.as_ref().as_ref().map_err(Clone::clone)
+    }
+
+    /// What is worth saying of the weather: which was used, how far from the site it is, what of a file was filled or is odd.
+    #[must_use]
+    pub fn remarks(&self) -> Vec<(String, &'static str)> {
+        let Ok(site) = self.site() else { return Vec::new() };
+        if self.panels().is_empty() {
+            return Vec::new();
+        }
+        let mut all = Vec::new();
+        match &site.file {
+            Some(file) => {
+                let far = site.file_km.map_or_else(String::new, |km| format!(", {km:.0} km from the site"));
+                let name = if file.year.site.name.is_empty() { file.year.format.name() } else { &file.year.site.name };
+                all.push((
+                    format!("weather: the year of {name}{far}; {} years drawn from its months", self.years),
+                    "site.weather",
+                ));
+                all.extend(file.notes().map(|note| (format!("weather file: {note}"), "site.weather")));
+            }
+            None => all.push((format!("sun {}; {} years drawn from it", site.climate.words(), self.years), "site")),
+        }
+        all
     }
 
     /// Years drawn from the climate.
