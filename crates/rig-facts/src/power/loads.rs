@@ -116,7 +116,7 @@ fn of_load(rig: &Rig, index: usize, load: &Load, told: &Told, system: &System) -
     let in_month = |when: &When| *when != When::Travel;
     Drawn {
         name: load.name.clone(),
-        daily: daily(load, kind, &path, told).map(at_battery),
+        daily: daily(load, kind, &path, told, wanted(rig, load, kind)).map(at_battery),
         window,
         months: Months::of(&load.months),
         camp: load.when.is_empty() || load.when.iter().any(in_month),
@@ -147,8 +147,14 @@ fn window(load: &Load, kind: LoadKind) -> (f64, f64) {
     if (from - to).abs() < f64::EPSILON { (0.0, day) } else { (from, to) }
 }
 
+/// Hours a day that a load is wanted; of an air conditioner also by the owner's wish.
+fn wanted(rig: &Rig, load: &Load, kind: LoadKind) -> Option<f64> {
+    let wish = rig.power.as_ref().and_then(|wishes| wishes.cooling_hours.as_ref()).filter(|_| kind == LoadKind::Cooling);
+    hours(load.wanted.as_ref().or(wish))
+}
+
 /// Energy of a day of use at the load's own terminals, Wh.
-fn daily(load: &Load, kind: LoadKind, path: &str, told: &Told) -> Result<Estimate, Gap> {
+fn daily(load: &Load, kind: LoadKind, path: &str, told: &Told, wanted: Option<f64>) -> Result<Estimate, Gap> {
     let wh = 1.0 / HOUR_S;
     let get = |key: &str| told.get(&format!("{path}.{key}")).cloned();
     if load.daily.is_some() {
@@ -161,9 +167,9 @@ fn daily(load: &Load, kind: LoadKind, path: &str, told: &Told) -> Result<Estimat
         get("power")?
     };
     let always = matches!(kind, LoadKind::Standing | LoadKind::Fridge | LoadKind::Freezer);
-    let time = match (&load.hours, always) {
-        (None, true) => Estimate::exact(HOURS as f64),
-        (None, false) if load.wanted.is_some() => Estimate::exact(hours(load.wanted.as_ref()).unwrap_or_default()),
+    let time = match (&load.hours, always, wanted) {
+        (None, true, _) => Estimate::exact(HOURS as f64),
+        (None, false, Some(wanted)) => Estimate::exact(wanted),
         _ => get("hours")?.scale(wh),
     };
     let duty = match (&load.duty, kind) {

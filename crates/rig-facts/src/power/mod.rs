@@ -31,11 +31,11 @@ use quantity::Estimate;
 use rig_model::model::Rig;
 
 pub use loads::{Drawn, Months};
-pub use run::{Answer, Run, Try};
+pub use run::{Answer, Run, Side, Try};
 pub use sets::Set;
 pub use sky::{Lit, Site0};
 pub use system::{Bank, Panel, System};
-pub use year::{Month, Year};
+pub use year::{BankYear, Month, Year};
 
 use crate::beside::Beside;
 use crate::facts::Facts;
