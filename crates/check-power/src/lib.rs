@@ -3,15 +3,42 @@
 //! One file a check; the limits as data in `limits/`, one file a set.
 #![forbid(unsafe_code)]
 
+pub mod banks;
+pub mod battery_charge_rate;
+pub mod battery_discharge;
+pub mod battery_gas;
+pub mod centre_tap;
+pub mod compartment_heat;
+pub mod inlet;
+pub mod inverter_continuous;
+pub mod inverter_surge;
+pub mod mains;
+pub mod neutral_bond;
+pub mod second_battery;
+pub mod shut_in;
 #[cfg(test)]
 mod test_rig;
+pub mod unsaid;
+pub mod vehicle_charging;
 
 use check::{Check, LimitSource};
 
 /// The checks of this trade, in reading order.
 #[must_use]
 pub fn checks() -> Vec<Box<dyn Check>> {
-    vec![]
+    vec![
+        Box::new(inverter_continuous::InverterContinuous),
+        Box::new(inverter_surge::InverterSurge),
+        Box::new(battery_discharge::BatteryDischarge),
+        Box::new(battery_charge_rate::BatteryChargeRate),
+        Box::new(inlet::Inlet),
+        Box::new(vehicle_charging::VehicleCharging),
+        Box::new(battery_gas::BatteryGas),
+        Box::new(compartment_heat::CompartmentHeat),
+        Box::new(second_battery::SecondBattery),
+        Box::new(centre_tap::CentreTap),
+        Box::new(neutral_bond::NeutralBond),
+    ]
 }
 
 /// The limit files of this trade.
