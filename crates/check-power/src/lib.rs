@@ -4,17 +4,32 @@
 #![forbid(unsafe_code)]
 
 pub mod autonomy;
+pub mod banks;
+pub mod battery_charge_rate;
 pub mod battery_cold;
+pub mod battery_discharge;
+pub mod battery_gas;
+pub mod centre_tap;
+pub mod compartment_heat;
 pub mod cooling_day;
 pub mod cooling_hours;
 pub mod energy_balance;
 pub mod full_charge;
 pub mod house;
+pub mod inlet;
+pub mod inverter_continuous;
+pub mod inverter_surge;
 pub mod limits_told;
+pub mod mains;
+pub mod neutral_bond;
+pub mod second_battery;
 pub mod short_days;
+pub mod shut_in;
 pub mod standby;
 #[cfg(test)]
 mod test_rig;
+pub mod unsaid;
+pub mod vehicle_charging;
 pub mod ways_out;
 
 use check::{Check, LimitSource};
@@ -30,6 +45,17 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(full_charge::FullCharge),
         Box::new(battery_cold::BatteryCold),
         Box::new(cooling_hours::CoolingHours),
+        Box::new(inverter_continuous::InverterContinuous),
+        Box::new(inverter_surge::InverterSurge),
+        Box::new(battery_discharge::BatteryDischarge),
+        Box::new(battery_charge_rate::BatteryChargeRate),
+        Box::new(inlet::Inlet),
+        Box::new(vehicle_charging::VehicleCharging),
+        Box::new(battery_gas::BatteryGas),
+        Box::new(compartment_heat::CompartmentHeat),
+        Box::new(second_battery::SecondBattery),
+        Box::new(centre_tap::CentreTap),
+        Box::new(neutral_bond::NeutralBond),
     ]
 }
 
