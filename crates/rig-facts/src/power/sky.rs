@@ -89,7 +89,7 @@ impl Site0 {
             file_km: file_km.map(|(file, told)| weather::places::distance_km((file.latitude_deg, file.longitude_deg), told)),
             horizon: horizon(site, values).map(Arc::new),
             albedo: albedo(site.ground),
-            model: doubt("site", model_sd),
+            model: doubt("site.model", model_sd),
             year: doubt(path, climate.year_sd),
             months: std::array::from_fn(|month| doubt(&format!("{path}[{}]", month + 1), climate.month_sd)),
             climate,
