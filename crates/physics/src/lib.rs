@@ -43,7 +43,12 @@
 //! | [`plane`]        | light on a tilted plane, part by part                                         |
 //! | [`incidence`]    | what glass lets through of slanting light                                     |
 //! | [`cell`]         | how hot cells get, and the power they give                                    |
-//! | [`shade`]        | what stands around and on the roof, and what shade costs                      |
+//! | [`shade`]        | what the horizon hides of the sun and leaves of the sky                       |
+//! | [`roof_shadow`]  | the shadow of a roof unit, and the bypassed groups it touches                 |
+//! | [`roof_pack`]    | how many panels fit on a roof                                                 |
+//! | [`snow`]         | snow on a panel                                                               |
+//! | [`diode`]        | a panel's curve, and that of bypassed groups in uneven light                  |
+//! | [`strings`]      | panels in series and parallel: cold voltage, fuses                            |
 //! | [`pv_year`]      | what panels give hour by hour                                                 |
 //! | [`metals`]       | which of two metals is eaten                                                  |
 //! | [`battery`]      | the battery: hour by hour, what it yields, sag, cold, what a voltage says     |
@@ -74,6 +79,7 @@ pub mod chance;
 pub mod charging;
 pub mod converter;
 pub mod coupling;
+pub mod diode;
 mod error;
 pub mod facts;
 pub mod fastener;
@@ -102,13 +108,17 @@ pub mod profile;
 pub mod pv_year;
 pub mod range;
 pub mod reconcile;
+pub mod roof_pack;
+pub mod roof_shadow;
 pub mod scale;
 pub mod section;
 pub mod shade;
 pub mod sky;
+pub mod snow;
 pub mod stability;
 pub mod standing;
 pub mod store_facts;
+pub mod strings;
 pub mod sun;
 pub mod sun_facts;
 pub mod support;

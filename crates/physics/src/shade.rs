@@ -1,11 +1,13 @@
-//! Shade: what stands on the horizon, what stands on the roof, and what a shaded cell costs.
+//! The horizon: what it hides of the sun, and what it leaves of the sky.
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use quantity::real::{asin, cos, sin, sin_cos};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 use crate::error::KernelError;
-use crate::range::{Range, check_count};
+use crate::range::{Range, Ranged, check_count, check_list, finite, in_schema, ranged};
 use crate::sun::Direction;
 
 /// Height of the horizon by bearing: straight lines between the points of a list, all the way round.
@@ -99,6 +101,102 @@ impl Profile {
             .sum();
         (sum * TAU / BEARINGS as f64 / PI).max(0.0)
     }
+}
+
+/// One point of the horizon.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(transform = in_schema::<HorizonPoint>)]
+pub struct HorizonPoint {
+    /// Bearing, clockwise from true north.
+    pub bearing_deg: f64,
+    /// Height above the horizontal.
+    pub height_deg: f64,
+}
+
+ranged!(HorizonPoint {
+    bearing_deg ["deg"] Range::of(-360.0, 360.0),
+    height_deg ["deg"] Range::of(0.0, 90.0),
+});
+
+/// Input of [`horizon`].
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(transform = in_schema::<HorizonIn>)]
+pub struct HorizonIn {
+    /// Points of the horizon in any order; straight lines between, all the way round.
+    pub profile: Vec<HorizonPoint>,
+    /// Tilt of the panel.
+    #[serde(default)]
+    pub tilt_deg: f64,
+    /// Where the panel faces, clockwise from north.
+    #[serde(default)]
+    pub azimuth_deg: f64,
+    /// Where the sun stands, for its height over the horizon.
+    pub sun_azimuth_deg: Option<f64>,
+    /// Height of the sun, with refraction.
+    pub sun_elevation_deg: Option<f64>,
+}
+
+ranged!(HorizonIn {
+    tilt_deg ["deg"] Range::of(0.0, 180.0),
+    azimuth_deg ["deg"] Range::of(-360.0, 360.0),
+    sun_azimuth_deg ["deg"] Range::of(-360.0, 360.0),
+    sun_elevation_deg ["deg"] Range::of(-90.0, 90.0),
+});
+
+/// Output of [`horizon`].
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HorizonOut {
+    /// Share of an evenly bright sky's light that reaches the panel; (1 + cos tilt) / 2 without a horizon.
+    pub sky_view: f64,
+    /// The same as a share of that without a horizon.
+    pub sky_left: f64,
+    /// Height of the horizon under the sun.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub height_deg: Option<f64>,
+    /// Whether the sun is hidden.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hidden: Option<bool>,
+}
+
+/// What a horizon leaves of the sky, and whether it hides the sun.
+///
+/// | input               | unit | range       | note                                       |
+/// |---------------------|------|-------------|--------------------------------------------|
+/// | `bearing_deg`       | deg  | -360 to 360 | of a point, clockwise from north           |
+/// | `height_deg`        | deg  | 0 to 90     | of a point                                 |
+/// | `tilt_deg`          | deg  | 0 to 180    | of the panel; default 0                    |
+/// | `azimuth_deg`       | deg  | -360 to 360 | where it faces; default 0                  |
+/// | `sun_azimuth_deg`   | deg  | -360 to 360 | for `height_deg`                           |
+/// | `sun_elevation_deg` | deg  | -90 to 90   | for `hidden`                               |
+///
+/// The points are the list `profile`, 1 to 720. Gives `sky_view`, `sky_left`, and `height_deg` and `hidden` where the sun
+/// is told.
+///
+/// # Errors
+/// `OutOfRange` names the field, its value and the range above; `Count` without points.
+///
+/// # Source
+/// Geometry: over elevations in closed form, over bearings summed.
+///
+/// # Checked against
+/// `tests/outside/shade.rs`: sums of an open library; cos2 h for a level horizon (exact).
+pub fn horizon(input: &HorizonIn) -> Result<HorizonOut, KernelError> {
+    check_list("profile", &input.profile, 1, POINTS)?;
+    input.check()?;
+    let points: Vec<(f64, f64)> = input.profile.iter().map(|p| (p.bearing_deg.to_radians(), p.height_deg.to_radians())).collect();
+    let profile = Profile::new(&points)?;
+    let tilt = input.tilt_deg.to_radians();
+    let (view, open) = (profile.sky_view(tilt, input.azimuth_deg.to_radians()), (1.0 + cos(tilt)) / 2.0);
+    let height = input.sun_azimuth_deg.map(|bearing| profile.height(bearing.to_radians()).to_degrees());
+    Ok(HorizonOut {
+        sky_view: finite("sky_view", view)?,
+        sky_left: finite("sky_left", if open > 0.0 { view / open } else { 0.0 })?,
+        height_deg: height,
+        hidden: height.zip(input.sun_elevation_deg).map(|(horizon, sun)| sun < horizon),
+    })
 }
 
 #[cfg(test)]
