@@ -1,8 +1,16 @@
 //! The data of one picture. Made by a check or by the runner's views; renderers draw it and know nothing of the rig.
 
+mod curve;
+mod roof;
+mod year;
+
 use quantity::Num;
 use schemars::JsonSchema;
 use serde::Serialize;
+
+pub use curve::{Axis, Curve, CurvePoint, Level, Series};
+pub use roof::{Corner, Overlap, Patch, RoofPanel, RoofPiece, RoofPieceKind, RoofPlan, Shadow, Walkway};
+pub use year::{DayHourMap, HourRun, MonthBars, MonthEnergy};
 
 /// One picture's data.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
@@ -27,6 +35,14 @@ pub enum Picture {
     RearView(RearView),
     /// Bars against a limit.
     Bars(Bars),
+    /// A year, day by day and hour by hour.
+    DayHourMap(DayHourMap),
+    /// Energy month by month.
+    MonthBars(MonthBars),
+    /// The roof seen from above, to scale.
+    RoofPlan(RoofPlan),
+    /// Lines over a number.
+    Curve(Curve),
 }
 
 /// What a shape in a view is.

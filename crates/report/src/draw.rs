@@ -5,11 +5,24 @@
 //!
 //! Text from the rig file only ever becomes text of an element, never an attribute: those are not quoted safely.
 
+mod axis;
 mod bars;
 mod body_place;
+mod calendar;
+mod curve;
+mod day_hour_map;
+mod dimensions;
+mod hatch;
+mod keys;
+mod month_bars;
 mod parts;
 mod place;
+#[cfg(test)]
+mod power_tests;
 mod rear;
+mod roof;
+mod roof_marks;
+mod roof_widths;
 mod sheet;
 mod side;
 #[cfg(test)]
@@ -50,7 +63,16 @@ fn sheet(exhibit: &Exhibit, units: System) -> Option<Sheet> {
         Picture::SideView(view) => side::draw(&title, view, shown),
         Picture::RearView(view) => rear::draw(&title, view, shown),
         Picture::Bars(bars) => bars::draw(&title, bars, shown),
+        Picture::DayHourMap(map) => day_hour_map::draw(&title, map),
+        Picture::MonthBars(bars) => month_bars::draw(&title, bars, shown),
+        Picture::RoofPlan(plan) => roof::draw(&title, plan, shown),
+        Picture::Curve(curve) => curve::draw(&title, curve, shown),
     }
+}
+
+/// A name and what is told of the thing, a line each.
+fn told_list(name: &str, more: Option<String>) -> Vec<String> {
+    std::iter::once(crate::text::clean(name)).chain(more).collect()
 }
 
 /// The text with a capital letter at its front.

@@ -1,7 +1,7 @@
 //! Numbers as a report shows them: in the audit's units, with the figures that the range supports.
 
 use check::Measure;
-use quantity::{Dimension, System};
+use quantity::{Dimension, System, Unit};
 
 /// A spread below this share of the value is what rounding in floating point leaves behind, not a doubt.
 const NO_SPREAD: f64 = 1e-9;
@@ -44,15 +44,23 @@ impl Numbers {
         self.span(si, si - half, si + half, dimension).0
     }
 
+    /// The unit that a value of this size is shown in. Feet and inches count as feet.
+    pub(crate) fn unit(self, si: f64, dimension: Dimension) -> Option<&'static Unit> {
+        let text = quantity::show(si, dimension, self.system, None);
+        let (_, whole) = text.split_once(' ')?;
+        let named = |name: &str| dimension.units().iter().find(|unit| unit.name == name);
+        named(whole).or_else(|| named(whole.split(' ').next().unwrap_or_default()))
+    }
+
     /// ASCII units where only those can be shown, the proper signs elsewhere.
     fn signs(self, text: &str) -> String {
-        if self.utf8 {
-            let text = text.replace(" deg", "°").replace("m2", "m²").replace("m3", "m³");
-            text.replace("H2O", "H₂O")
-        } else {
-            text.replace('°', "deg").replace('²', "2").replace('³', "3")
-        }
+        if self.utf8 { proper(text) } else { text.replace('°', "deg").replace('²', "2").replace('³', "3") }
     }
+}
+
+/// The text with the proper signs of its units.
+pub(crate) fn proper(text: &str) -> String {
+    text.replace(" deg", "°").replace("m2", "m²").replace("m3", "m³").replace("H2O", "H₂O")
 }
 
 /// "1.03": demand over capacity. More figures than any load of a rig is known to would pretend.
@@ -87,6 +95,16 @@ mod tests {
         assert_eq!(metric.with_range(&load), ("5350 kg".to_owned(), Some("between 5250 and 5450".to_owned())));
         let us = Numbers::new(System::Us, false);
         assert_eq!(us.with_range(&load).0, "11790 lb");
+    }
+
+    #[test]
+    fn a_scale_has_the_unit_of_its_largest_number() {
+        let of = |system, si, dimension| Numbers::new(system, true).unit(si, dimension).map(|unit| unit.name);
+        assert_eq!(of(System::Metric, 18e6, Dimension::Energy), Some("kWh"));
+        assert_eq!(of(System::Metric, 0.05, Dimension::Length), Some("mm"));
+        assert_eq!(of(System::Us, 4.12, Dimension::Length), Some("ft"));
+        assert_eq!(of(System::Us, 2.0, Dimension::Area), Some("sq ft"));
+        assert_eq!(of(System::Us, f64::NAN, Dimension::Area), None);
     }
 
     #[test]

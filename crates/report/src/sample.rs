@@ -1,6 +1,7 @@
 //! The audit that the tests of all renderers share. Its rig is invented; its numbers agree with each other.
 
 mod made;
+mod pictures;
 mod sparse;
 
 use basis::{Basis, Known};
@@ -10,6 +11,7 @@ use check::finding::{Accepted, Consequence, Finding, Replaced, Sense, Verdict};
 use check::remedy::Effort;
 use quantity::{Dimension, Num};
 
+pub use pictures::{Year, pictures, roof_plan};
 pub use sparse::sparse;
 
 use made::{also, blank, held, load, measure, missing, need, next, note, practice, regulation, remedy};

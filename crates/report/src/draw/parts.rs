@@ -94,29 +94,29 @@ pub(super) fn labels(sheet: &mut Sheet, frame: Frame, parts: &[Part], placer: &m
         let (a, b) = (frame.rect(a).middle(), frame.rect(b).middle());
         a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
     });
-    dots(sheet, frame, &small, placer);
+    let boxes: Vec<Rect> = small.iter().map(|part| frame.rect(part)).collect();
+    dots(sheet, &boxes, placer);
     small.into_iter().map(|part| told(part, shown).join(", ")).collect()
 }
 
 /// A numbered dot on every piece; those that share a place stand around it, each with a line to it.
-fn dots(sheet: &mut Sheet, frame: Frame, small: &[&Part], placer: &mut Placer) {
-    let middles: Vec<(f64, f64)> = small.iter().map(|part| frame.rect(part).middle()).collect();
+pub(super) fn dots(sheet: &mut Sheet, boxes: &[Rect], placer: &mut Placer) {
+    let middles: Vec<(f64, f64)> = boxes.iter().map(Rect::middle).collect();
     let near = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() < SAME_PLACE && (a.1 - b.1).abs() < SAME_PLACE;
     let crowded = |at: usize, own: (f64, f64)| middles.iter().enumerate().any(|(other, place)| other != at && near(own, *place));
     let (shared, alone): (Vec<_>, Vec<_>) =
-        middles.iter().copied().enumerate().zip(small).partition(|((at, own), _)| crowded(*at, *own));
-    let spots: Vec<(usize, (f64, f64))> =
-        shared.into_iter().map(|((at, own), part)| (at, spot(own, frame.rect(part), placer))).collect();
+        middles.iter().copied().enumerate().zip(boxes).partition(|((at, own), _)| crowded(*at, *own));
+    let spots: Vec<(usize, (f64, f64))> = shared.into_iter().map(|((at, own), piece)| (at, spot(own, *piece, placer))).collect();
     for (_, spot) in &spots {
         placer.keep_free(Rect::around(spot.0, spot.1, SPOT_ROOM));
     }
     let mut placed = Vec::new();
-    for ((at, own), part) in alone {
+    for ((at, own), piece) in alone {
         if let Some(dot) = placer.place([Rect::around(own.0, own.1, DOT)]) {
             placed.push((at, dot));
             continue;
         }
-        let spot = spot(own, frame.rect(part), placer);
+        let spot = spot(own, *piece, placer);
         placer.keep_free(Rect::around(spot.0, spot.1, SPOT_ROOM));
         placed.extend(beside(sheet, spot, placer).map(|dot| (at, dot)));
     }
@@ -171,8 +171,13 @@ fn told(part: &Part, shown: Shown) -> Vec<String> {
 
 /// The numbered list below a view; the sheet ends under it.
 pub(super) fn legend(sheet: &mut Sheet, top: f64, entries: &[String]) {
-    let width = (sheet.width - 2.0 * MARGIN) / COLUMNS as f64;
-    let rows = entries.len().div_ceil(COLUMNS);
+    legend_in(sheet, top, entries, COLUMNS);
+}
+
+/// The same in so many columns.
+pub(super) fn legend_in(sheet: &mut Sheet, top: f64, entries: &[String], columns: usize) {
+    let width = (sheet.width - 2.0 * MARGIN) / columns as f64;
+    let rows = entries.len().div_ceil(columns);
     for (at, entry) in entries.iter().enumerate() {
         let x = MARGIN + (at / rows.max(1)) as f64 * width;
         let y = top + (at % rows.max(1)) as f64 * ROW;

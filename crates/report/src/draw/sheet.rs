@@ -2,7 +2,7 @@
 
 use svg::Document;
 use svg::node::Text as Words;
-use svg::node::element::{Circle, Element, Line, Polygon, Rectangle, Style};
+use svg::node::element::{Circle, Element, Line, Path, Polygon, Polyline, Rectangle, Style};
 
 use super::place::Rect;
 use crate::text::{clean, columns};
@@ -60,6 +60,8 @@ pub(super) struct Sheet {
     texts: Vec<Element>,
     labels: Vec<Label>,
     title: String,
+    described: String,
+    styles: Vec<&'static str>,
 }
 
 /// Room that lines of small text take.
@@ -77,8 +79,16 @@ pub(super) fn fitting(width: f64) -> usize {
 impl Sheet {
     /// A sheet of that width with its title; the height grows with what is drawn.
     pub(super) fn new(title: &str, width: f64) -> Self {
-        let mut sheet =
-            Self { width, height: 0.0, shapes: Vec::new(), texts: Vec::new(), labels: Vec::new(), title: clean(title) };
+        let mut sheet = Self {
+            width,
+            height: 0.0,
+            shapes: Vec::new(),
+            texts: Vec::new(),
+            labels: Vec::new(),
+            title: clean(title),
+            described: String::new(),
+            styles: Vec::new(),
+        };
         let room_for = (width - 40.0) / (CHARACTER * TITLE);
         let line = crate::text::cut(&sheet.title, room_for.floor().max(0.0) as usize);
         let rect = Rect::new(20.0, 14.0, columns(&line) as f64 * CHARACTER * TITLE, TITLE * LEADING);
@@ -108,14 +118,33 @@ impl Sheet {
     }
 
     pub(super) fn polygon(&mut self, class: &str, corners: &[(f64, f64)]) {
-        let points: Vec<String> = corners.iter().map(|(x, y)| format!("{},{}", figure(*x), figure(*y))).collect();
-        self.shapes.push(Polygon::new().set("class", class).set("points", points.join(" ")).into());
+        self.shapes.push(Polygon::new().set("class", class).set("points", points(corners)).into());
+    }
+
+    pub(super) fn polyline(&mut self, class: &str, places: &[(f64, f64)]) {
+        self.shapes.push(Polyline::new().set("class", class).set("points", points(places)).into());
     }
 
     pub(super) fn circle(&mut self, class: &str, (x, y): (f64, f64), radius: f64) {
         self.shapes.push(
             Circle::new().set("class", class).set("cx", figure(x)).set("cy", figure(y)).set("r", figure(radius.max(0.0))).into(),
         );
+    }
+
+    /// A shape from a path that we wrote: letters and numbers, never text of the audit.
+    pub(super) fn path(&mut self, class: &str, path: &str, transform: Option<&str>) {
+        let shape = Path::new().set("class", class).set("d", path);
+        self.shapes.push(transform.map_or_else(|| shape.clone(), |transform| shape.clone().set("transform", transform)).into());
+    }
+
+    /// What the picture says, in a sentence, for those who cannot see it.
+    pub(super) fn describe(&mut self, text: &str) {
+        self.described = clean(text);
+    }
+
+    /// Classes that only some pictures have.
+    pub(super) fn style(&mut self, style: &'static str) {
+        self.styles.push(style);
     }
 
     /// Lines of text in a box that was placed for them; the first one strong if asked.
@@ -174,9 +203,13 @@ impl Sheet {
             .set("class", "rp")
             .set("role", "img")
             .set("viewBox", format!("0 0 {} {}", figure(self.width), figure(self.height)))
-            .add(title)
-            .add(Style::new(STYLE))
-            .add(paper);
+            .add(title);
+        if !self.described.is_empty() {
+            let mut description = Element::new("desc");
+            description.get_children_mut().push(Box::new(Words::new(self.described)));
+            document = document.add(description);
+        }
+        document = document.add(Style::new(format!("{STYLE}{}", self.styles.concat()))).add(paper);
         for element in self.shapes.into_iter().chain(self.texts) {
             document = document.add(element);
         }
@@ -184,8 +217,13 @@ impl Sheet {
     }
 }
 
+fn points(places: &[(f64, f64)]) -> String {
+    let points: Vec<String> = places.iter().map(|(x, y)| format!("{},{}", figure(*x), figure(*y))).collect();
+    points.join(" ")
+}
+
 /// A coordinate with one decimal: a tenth of a point is finer than any line.
-fn figure(x: f64) -> String {
+pub(super) fn figure(x: f64) -> String {
     let text = format!("{x:.1}");
     if text == "-0.0" { "0.0".to_owned() } else { text }
 }

@@ -1,8 +1,9 @@
 //! The rig from its left side: nose at the left, to scale.
 
-use check::exhibit::{Dimensioned, GroundLine, Part, SideView, Span, Wheel};
+use check::exhibit::{GroundLine, Part, SideView, Span, Wheel};
 use quantity::Dimension;
 
+use super::dimensions;
 use super::parts::{self, Frame};
 use super::place::{Placer, Rect, rings};
 use super::sheet::{Anchor, SMALL, Sheet, room};
@@ -17,9 +18,6 @@ const RIGHT: f64 = 150.0;
 const ABOVE: f64 = 84.0;
 /// Height of the picture at most.
 const TALLEST: f64 = 430.0;
-/// Height of a row of dimension lines, and rows at most.
-const DIMENSION_ROW: f64 = 30.0;
-const DIMENSION_ROWS: usize = 40;
 /// A radius to draw where none is told, as a share of the rig's height. A drawing's choice: it carries no number.
 const WHEEL_SHARE: f64 = 0.14;
 /// How far a ground line is drawn past the point that touches.
@@ -52,7 +50,7 @@ pub(super) fn draw(title: &str, view: &SideView, shown: Shown) -> Option<Sheet> 
     above.keep_free(Rect::new(0.0, ground - 1.0, WIDTH, 0.5));
     let entries = parts::labels(&mut sheet, frame, &view.parts, &mut above, shown);
     let mut below = Placer::new(Rect::new(6.0, ground + 2.0, WIDTH - 12.0, f64::from(u16::MAX)));
-    let bottom = lengths(&mut sheet, frame, view, &mut below, shown);
+    let bottom = dimensions::along(&mut sheet, frame, &view.lengths, &mut below, shown);
     let bottom = loads(&mut sheet, frame, view, &mut below, bottom, shown);
     parts::legend(&mut sheet, bottom + 16.0, &entries);
     Some(sheet)
@@ -192,8 +190,8 @@ fn overall_height(sheet: &mut Sheet, frame: Frame, view: &SideView, extent: &Ext
     let (top, ground) = (frame.y(height.0), frame.ground);
     sheet.line("thin", (x, top), (x, ground));
     sheet.line("thin", (x - 28.0, top), (x + 5.0, top));
-    tick(sheet, (x, top));
-    tick(sheet, (x, ground));
+    dimensions::tick(sheet, (x, top));
+    dimensions::tick(sheet, (x, ground));
     let lines = vec!["height".to_owned(), shown.exact(height.0, Dimension::Length)];
     let (w, h) = room(&lines);
     let middle = (top + ground) / 2.0;
@@ -202,56 +200,6 @@ fn overall_height(sheet: &mut Sheet, frame: Frame, view: &SideView, extent: &Ext
         sheet.label(rect, &lines, Anchor::Left, false);
     }
     placer.keep_free(Rect::new(x - 1.0, top, 2.0, ground - top));
-}
-
-/// The slanted stroke at the end of a dimension line.
-fn tick(sheet: &mut Sheet, (x, y): (f64, f64)) {
-    sheet.line("ground", (x - 4.0, y + 4.0), (x + 4.0, y - 4.0));
-}
-
-/// Dimension lines under the ground, the short ones nearest to it. Gives the lower end.
-fn lengths(sheet: &mut Sheet, frame: Frame, view: &SideView, placer: &mut Placer, shown: Shown) -> f64 {
-    let mut told: Vec<&Dimensioned> = view.lengths.iter().filter(|one| one.from.0.is_finite() && one.to.0.is_finite()).collect();
-    told.sort_by(|a, b| (a.to.0 - a.from.0).abs().total_cmp(&(b.to.0 - b.from.0).abs()));
-    let mut rows: Vec<Vec<(f64, f64)>> = Vec::new();
-    for one in told {
-        dimension_line(sheet, frame, one, &mut rows, placer, shown);
-    }
-    frame.ground + 8.0 + rows.len() as f64 * DIMENSION_ROW
-}
-
-fn dimension_line(
-    sheet: &mut Sheet,
-    frame: Frame,
-    one: &Dimensioned,
-    rows: &mut Vec<Vec<(f64, f64)>>,
-    placer: &mut Placer,
-    shown: Shown,
-) {
-    let (from, to) = (frame.x(one.from.0.min(one.to.0)), frame.x(one.from.0.max(one.to.0)));
-    let line = vec![format!("{} {}", clean(&one.name), shown.exact((one.to.0 - one.from.0).abs(), Dimension::Length))];
-    let (w, h) = room(&line);
-    for row in 0..DIMENSION_ROWS {
-        if rows.get(row).is_some_and(|spans| spans.iter().any(|(a, b)| from < *b && *a < to)) {
-            continue;
-        }
-        let y = frame.ground + (row + 1) as f64 * DIMENSION_ROW;
-        let slot = |middle: f64| Rect::around(middle.max(8.0 + w / 2.0).min(WIDTH - 8.0 - w / 2.0), y - 2.0 - h / 2.0, (w, h));
-        let shares = [0.5, 0.35, 0.65, 0.2, 0.8].map(|share| slot(from + (to - from) * share));
-        let beside = [slot(to + 6.0 + w / 2.0), slot(from - 6.0 - w / 2.0)];
-        let Some(rect) = placer.place(shares.into_iter().chain(beside)) else { continue };
-        sheet.line("thin", (from, y), (to, y));
-        for end in [from, to] {
-            sheet.line("thin", (end, frame.ground + 3.0), (end, y + 4.0));
-            tick(sheet, (end, y));
-        }
-        sheet.label(rect, &line, Anchor::Middle, false);
-        rows.resize(rows.len().max(row + 1), Vec::new());
-        if let Some(spans) = rows.get_mut(row) {
-            spans.push((from, to));
-        }
-        return;
-    }
 }
 
 /// What each axle carries and may carry, under its wheel. Gives the lower end.
