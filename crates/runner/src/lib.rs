@@ -15,6 +15,7 @@ pub mod excuse;
 pub mod guard;
 pub mod next;
 pub mod prove;
+mod roof;
 pub mod run;
 pub mod views;
 

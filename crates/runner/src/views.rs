@@ -23,6 +23,7 @@ pub(crate) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
         exhibits.push(exhibit(SIDE, "from the left", Picture::SideView(side_view(context, state))));
         exhibits.extend(rear_view(context, state, findings).map(|view| exhibit(REAR, "from behind", Picture::RearView(view))));
     }
+    exhibits.extend(crate::roof::plan(context));
     let first = context.facts().states().first().map(|state| state.name.clone());
     for finding in findings {
         let state = finding.state.clone().or_else(|| first.clone()).unwrap_or_default();
