@@ -11,10 +11,15 @@ pub mod battery_discharge;
 pub mod battery_gas;
 pub mod centre_tap;
 pub mod compartment_heat;
+pub mod controller_current;
+pub mod controller_match;
+pub mod controller_voltage;
 pub mod cooling_day;
 pub mod cooling_hours;
 pub mod energy_balance;
+mod feeds;
 pub mod full_charge;
+pub mod hot_voltage;
 pub mod house;
 pub mod inlet;
 pub mod inverter_continuous;
@@ -22,10 +27,16 @@ pub mod inverter_surge;
 pub mod limits_told;
 pub mod mains;
 pub mod neutral_bond;
+pub mod panel_heat;
+pub mod panel_voltage;
+mod roof_layout;
+pub mod roof_space;
 pub mod second_battery;
+pub mod shade;
 pub mod short_days;
 pub mod shut_in;
 pub mod standby;
+pub mod string_fuse;
 #[cfg(test)]
 mod test_rig;
 pub mod unsaid;
@@ -56,6 +67,15 @@ pub fn checks() -> Vec<Box<dyn Check>> {
         Box::new(second_battery::SecondBattery),
         Box::new(centre_tap::CentreTap),
         Box::new(neutral_bond::NeutralBond),
+        Box::new(controller_voltage::ControllerVoltage),
+        Box::new(panel_voltage::PanelVoltage),
+        Box::new(hot_voltage::HotVoltage),
+        Box::new(controller_current::ControllerCurrent),
+        Box::new(controller_match::ControllerMatch),
+        Box::new(panel_heat::PanelHeat),
+        Box::new(shade::Shade),
+        Box::new(roof_space::RoofSpace),
+        Box::new(string_fuse::StringFuse),
     ]
 }
 

@@ -12,8 +12,6 @@ use rig_facts::{Gap, Item, ItemKind, StateFacts};
 /// Names that findings use for the views of their own state.
 const SIDE: &str = "side-view";
 const REAR: &str = "rear-view";
-/// The name of the one picture of the roof.
-const ROOF: &str = "roof-plan";
 
 /// The views of every state; findings that name a view get the id of their own state's.
 pub(crate) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
@@ -29,12 +27,7 @@ pub(crate) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
         exhibits.extend(rear_view(context, state, findings).map(|view| exhibit(REAR, "from behind", Picture::RearView(view))));
     }
     exhibits.extend(power::all(context, findings));
-    exhibits.extend(roof::plan(context).map(|plan| Exhibit {
-        id: ROOF.to_owned(),
-        title: "the roof from above".to_owned(),
-        state: None,
-        picture: Picture::RoofPlan(plan),
-    }));
+    exhibits.extend(roof::plan(context));
     let first = context.facts().states().first().map(|state| state.name.clone());
     for finding in findings {
         let state = finding.state.clone().or_else(|| first.clone()).unwrap_or_default();

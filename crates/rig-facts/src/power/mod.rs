@@ -8,6 +8,7 @@
 //! | [`sets`]   | distinct sets of what is on board when camped                                     |
 //! | [`sky`]    | the climate of the site, years drawn from it, the year of a file                  |
 //! | [`planes`] | what a panel gives for each watt, hour by hour                                    |
+//! | [`roof`]   | where panels and what else stands on the roof lie                                 |
 //! | [`run`]    | a bank through its years                                                         |
 //! | [`year`]   | the months of a set: sun, used, left over, gone without                            |
 //!
@@ -16,6 +17,7 @@
 
 pub mod loads;
 pub mod planes;
+pub mod roof;
 pub mod run;
 pub mod sets;
 pub mod sky;
@@ -31,6 +33,7 @@ use quantity::Estimate;
 use rig_model::model::Rig;
 
 pub use loads::{Drawn, Months};
+pub use roof::Roof;
 pub use run::{Answer, Run, Side, Try};
 pub use sets::Set;
 pub use sky::{Lit, Site0};
@@ -205,6 +208,20 @@ impl Power {
     pub fn file_year(&self) -> Option<&Lit> {
         let site = self.site().ok()?;
         self.sky.file.get_or_init(|| site.of_file()).as_ref()
+    }
+
+    /// What a panel, by its number, gives for each watt of its label in the years drawn, hour by hour: as its controller takes
+    /// it, or as a tracking one would.
+    ///
+    /// # Errors
+    /// The gap that stops it.
+    pub fn per_watt(&self, panel: usize, tracked: bool) -> Result<Arc<planes::PerWatt>, Gap> {
+        let panel = self.panels().get(panel).ok_or_else(|| Gap::at("panel"))?;
+        let (site, lit) = (self.site()?, self.drawn()?);
+        if tracked && panel.switched.is_some() {
+            return self.sky.planes.of(&Panel { switched: None, ..panel.clone() }, site, lit, false);
+        }
+        self.sky.planes.of(panel, site, lit, false)
     }
 
     /// What a set of things does over its years.

@@ -42,6 +42,10 @@ pub struct Site0 {
     pub file_km: Option<f64>,
     /// Horizon, where one is told.
     pub horizon: Option<Arc<Profile>>,
+    /// Its points, bearing and height, rad.
+    pub skyline: Vec<(f64, f64)>,
+    /// How far all its heights may be off together, rad: nothing and its doubt.
+    pub skyline_off: Estimate,
     /// Share of light that the ground throws back.
     pub albedo: f64,
     /// Error of the model of panel and sky: 1 and its doubt.
@@ -81,13 +85,17 @@ impl Site0 {
         }
         let model_sd = usual("living/doubt", "what", "model, year", "number") / Z95;
         let path = if file.is_some() { "site.weather" } else { "site.sun" };
+        let skyline = skyline(site, values);
+        let skyline_off = skyline_off(site, values, inputs);
         let mut doubt = |path: &str, sd: f64| inputs.add(path.to_owned(), 1.0, sd, How::Unsaid, Dimension::Ratio, false);
         let file_km = of_file.zip(degrees("latitude").ok().zip(degrees("longitude").ok()));
         Ok(Self {
             place,
             file: file.cloned(),
             file_km: file_km.map(|(file, told)| weather::places::distance_km((file.latitude_deg, file.longitude_deg), told)),
-            horizon: horizon(site, values).map(Arc::new),
+            horizon: Profile::new(&skyline).ok().map(Arc::new),
+            skyline,
+            skyline_off,
             albedo: albedo(site.ground),
             model: doubt("site.model", model_sd),
             year: doubt(path, climate.year_sd),
@@ -182,18 +190,36 @@ fn known(site: &Site, values: &Told) -> Known {
     }
 }
 
-/// The horizon as it was measured, else as a word of it says.
-fn horizon(site: &Site, values: &Told) -> Option<Profile> {
+/// The horizon as it was measured, else as a word of it says: bearing and height, rad. Nothing where neither is told.
+fn skyline(site: &Site, values: &Told) -> Vec<(f64, f64)> {
     let point = |at: usize| {
         let get = |key: &str| values.get(&format!("site.skyline[{}].{key}", at + 1)).map(Estimate::value).ok();
         Some((get("bearing")?, get("height")?))
     };
     let points: Vec<(f64, f64)> = (0..site.skyline.len()).filter_map(point).collect();
     if !points.is_empty() {
-        return Profile::new(&points).ok();
+        return points;
     }
-    let height = physics::sun_facts::table("panel/horizon")?.number("word", site.horizon?.word(), "degrees")?;
-    Profile::level(height.to_radians()).ok()
+    let height = site.horizon.and_then(|word| by_word(word.word(), "height"));
+    height.into_iter().map(|height| (0.0, height.to_radians())).collect()
+}
+
+fn by_word(word: &str, want: &str) -> Option<f64> {
+    physics::sun_facts::table("panel/horizon")?.number("horizon", word, want)
+}
+
+/// What the heights of the horizon have in doubt together: the mean of those measured, else the half width of the word.
+fn skyline_off(site: &Site, values: &Told, inputs: &mut Inputs) -> Estimate {
+    let heights = (0..site.skyline.len()).filter_map(|at| values.get(&format!("site.skyline[{}].height", at + 1)).ok());
+    let heights: Vec<&Estimate> = heights.collect();
+    if !heights.is_empty() {
+        let mean = Estimate::sum(heights.iter().copied()).scale(1.0 / heights.len() as f64);
+        return mean.offset(-mean.value());
+    }
+    match site.horizon.and_then(|word| by_word(word.word(), "plus_minus")) {
+        Some(half) => inputs.add("site.horizon".to_owned(), 0.0, half.to_radians() / Z95, How::Unsaid, Dimension::Angle, false),
+        None => Estimate::exact(0.0),
+    }
 }
 
 fn albedo(ground: Option<GroundCover>) -> f64 {

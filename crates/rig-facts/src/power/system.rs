@@ -337,7 +337,8 @@ fn azimuth(faces: Option<&Facing>, told: &Told, path: &str) -> Result<f64, Gap> 
 }
 
 /// How a panel is aired, and whether that was told. Between the two gaps of the table on a straight line.
-fn airing(mounted: Option<Mounted>, gap: Option<f64>) -> (Airing, bool) {
+#[must_use]
+pub fn airing(mounted: Option<Mounted>, gap: Option<f64>) -> (Airing, bool) {
     let number = |table: &str, key: &str, want: &str| {
         physics::sun_facts::table(table).and_then(|table| table.number("mounting", key, want)).unwrap_or(f64::NAN)
     };

@@ -92,6 +92,8 @@ table! {
         pub half_cut: Option<YesNo>,
         /// Highest series fuse by the label, such as "15 A".
         pub max_fuse: Option<Stated<dim::Current>>,
+        /// Fuse in each string of this entry, such as "15 A". Left out: none.
+        pub string_fuse: Option<Stated<dim::Current>>,
         /// "glass" or "flexible".
         pub kind: Option<PanelKind>,
         /// "bonded" (glued down), "gap" (an air gap to the roof) or "open" (tilted up, air all round).
