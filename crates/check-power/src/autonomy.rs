@@ -30,7 +30,7 @@ pub static CARD: Card = Card {
     words: Words::new("lasts", "is to last"),
     consequence: Consequence::Comfort,
     scope: Scope::Once,
-    needs: List::Static(&["load", "panel", "battery", "site"]),
+    needs: List::Static(&["load.power", "panel.rated", "battery.capacity", "site.latitude"]),
     uses: on_year!["power.dark_days", "battery.temperature"],
     limits: List::Static(&["power/dark-days-fair", "power/dark-days-winter", "power/dark-days-medical"]),
     formula: List::Static(&[

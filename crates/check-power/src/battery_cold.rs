@@ -32,7 +32,7 @@ pub static CARD: Card = Card {
     words: Words::new("gets down to", "bears"),
     consequence: Consequence::Damage,
     scope: Scope::Once,
-    needs: List::Static(&["battery.chemistry", "battery.cold_protected", "load", "panel", "site"]),
+    needs: List::Static(&["battery.chemistry", "battery.cold_protected", "load.power", "panel.rated", "site.latitude"]),
     uses: on_year!["battery.temperature", "site.coldest"],
     limits: List::Static(&[]),
     formula: List::Static(&[

@@ -32,7 +32,14 @@ pub static CARD: Card = Card {
     words: Words::new("runs for", "is wanted for"),
     consequence: Consequence::Comfort,
     scope: Scope::Once,
-    needs: List::Static(&["power.cooling_hours", "inverter.surge", "load.power", "panel", "battery", "site"]),
+    needs: List::Static(&[
+        "power.cooling_hours",
+        "inverter.surge",
+        "load.power",
+        "panel.rated",
+        "battery.capacity",
+        "site.latitude",
+    ]),
     uses: on_year![
         "site.hottest",
         "body.length",
@@ -46,6 +53,7 @@ pub static CARD: Card = Card {
         "load.cooling_capacity",
         "load.cop",
         "inverter.voltage",
+        "portable.surge",
     ],
     limits: List::Static(&[]),
     formula: List::Static(&[

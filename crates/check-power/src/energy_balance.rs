@@ -25,7 +25,7 @@ pub static CARD: Card = Card {
     words: Words::new("takes a day", "gets a day"),
     consequence: Consequence::Comfort,
     scope: Scope::Once,
-    needs: List::Static(&["load", "panel", "battery", "site"]),
+    needs: List::Static(&["load.power", "panel.rated", "battery.capacity", "site.latitude"]),
     uses: on_year![],
     limits: List::Static(&[]),
     formula: List::Static(&[

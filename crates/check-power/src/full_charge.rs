@@ -25,7 +25,7 @@ pub static CARD: Card = Card {
     words: Words::new("is not full for", "may be so for"),
     consequence: Consequence::Damage,
     scope: Scope::Once,
-    needs: List::Static(&["battery.chemistry", "load", "panel", "site"]),
+    needs: List::Static(&["battery.chemistry", "load.power", "panel.rated", "site.latitude"]),
     uses: on_year![],
     limits: List::Static(&["power/full-charge"]),
     formula: List::Static(&[

@@ -28,7 +28,7 @@ pub static CARD: Card = Card {
     words: Words::new("runs out in", "may run out in"),
     consequence: Consequence::Comfort,
     scope: Scope::Once,
-    needs: List::Static(&["power.short_days", "load", "panel", "battery", "site"]),
+    needs: List::Static(&["power.short_days", "load.power", "panel.rated", "battery.capacity", "site.latitude"]),
     uses: on_year!["power.short_months", "power.then"],
     limits: List::Static(&["power/short-months"]),
     formula: List::Static(&[

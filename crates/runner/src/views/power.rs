@@ -102,3 +102,111 @@ fn map(context: &Context, bank: &BankYear) -> Option<(DayHourMap, String)> {
     };
     Some((map, format!("charge of {name}, {which}")))
 }
+
+#[cfg(test)]
+mod tests {
+    use std::borrow::Cow;
+    use std::collections::BTreeSet;
+    use std::sync::Arc;
+
+    use check::{Card, Consequence, Day, Holds, LimitBook, List, Scope, Words};
+    use rig_model::{Syntax, read_rig};
+
+    use super::*;
+
+    static CARD: Card = Card {
+        id: Cow::Borrowed("power/pictures"),
+        question: Cow::Borrowed("Are there pictures?"),
+        words: Words::new("has", "wants"),
+        consequence: Consequence::Comfort,
+        scope: Scope::Once,
+        needs: List::Static(&[]),
+        uses: List::Static(&[]),
+        limits: List::Static(&[]),
+        formula: List::Static(&[]),
+        cautions: List::Static(&[]),
+    };
+
+    /// A house of 400 W and 2.6 kWh by 36 degrees north, too small for its winter. Invented.
+    const HOUSE: &str = r#"
+format = "rigproof-rig/1"
+rig = "invented"
+[site]
+latitude = "36.1 deg"
+longitude = "-79.9 deg"
+sun = [2.4, 3.2, 4.2, 5.4, 5.9, 6.2, 6.0, 5.4, 4.6, 3.7, 2.6, 2.2]
+high = ["9 °C", "12 °C", "16 °C", "21 °C", "25 °C", "29 °C", "31 °C", "30 °C", "26 °C", "21 °C", "16 °C", "11 °C"]
+low = ["-1 °C", "0 °C", "4 °C", "8 °C", "13 °C", "18 °C", "20 °C", "19 °C", "16 °C", "9 °C", "4 °C", "0 °C"]
+[[panel]]
+name = "roof"
+rated = "400 W"
+[[battery]]
+name = "house"
+chemistry = "lifepo4"
+voltage = "12.8 V"
+capacity = "200 Ah"
+stands = "inside"
+[[load]]
+name = "lamps"
+power = "50 W"
+hours = "24 h"
+from = "0 h"
+to = "0 h"
+"#;
+
+    fn context(tables: &str) -> Context {
+        let (document, rig) = read_rig(&format!("{HOUSE}{tables}"), Syntax::Toml).expect("it reads");
+        let today = Day { year: 2026, month: 11, day: 25 };
+        Context::new(Arc::new(document), Arc::new(rig), Arc::new(LimitBook::default()), today)
+    }
+
+    fn asking(context: &Context, case: Option<&str>) -> Finding {
+        let draft = CARD.about(context, "the house").at("power").exhibit(MONTHS).exhibit(HOURS);
+        let draft = match case {
+            Some(case) => draft.case(case),
+            None => draft,
+        };
+        draft.require(Holds::Yes, "").done()
+    }
+
+    #[test]
+    fn what_is_used_and_gone_without_is_what_is_wanted() {
+        let context = context("");
+        let exhibits = all(&context, &mut [asking(&context, None)]);
+        let Some(Picture::MonthBars(bars)) = exhibits.first().map(|exhibit| &exhibit.picture) else { panic!("no bars") };
+        assert_eq!((bars.months.len(), bars.a_day), (12, true));
+        for month in &bars.months {
+            // By hand: 50 W day and night are 1200 Wh, 4.32 MJ.
+            assert!(month.wanted.is_some_and(|wanted| (wanted.0 - 4.32e6).abs() < 1.0));
+            assert!((month.used.0 + month.gone_without.0 - 4.32e6).abs() < 1.0);
+        }
+        assert!(bars.months[11].gone_without.0 > 0.0 && bars.months[5].left_over.0 > 0.0);
+    }
+
+    #[test]
+    fn days_short_on_the_map_are_those_that_were_counted() {
+        let context = context("");
+        let exhibits = all(&context, &mut [asking(&context, None)]);
+        let Some(Picture::DayHourMap(map)) = exhibits.get(1).map(|exhibit| &exhibit.picture) else { panic!("no map") };
+        let year = context.facts().power().year(0).expect("a year");
+        let counted =
+            year.banks[0].drawn.nominal().short_days.iter().map(|year| year.iter().map(|d| usize::from(*d)).sum::<usize>());
+        let drawn = |run: &HourRun| (usize::from(run.from)..usize::from(run.from + run.hours)).map(|hour| hour / 24);
+        let days: BTreeSet<usize> = map.short.iter().flat_map(drawn).collect();
+        assert_eq!(Some(days.len()), counted.max());
+        assert_eq!((map.days(), map.months_of_use.len()), (Some(365), 12));
+    }
+
+    #[test]
+    fn each_set_has_its_own_and_nobody_asking_none() {
+        let states = "[[state]]\nname = \"with lamps\"\nkind = \"camp\"\n\n[[state]]\nname = \"dark\"\nkind = \"camp\"\nabsent = [\"roof\"]\n";
+        let context = context(states);
+        let mut findings = [asking(&context, Some("with lamps")), asking(&context, Some("dark"))];
+        let exhibits = all(&context, &mut findings);
+        assert_eq!(findings[0].exhibits, ["power-months/with lamps", "power-hours/with lamps"]);
+        // Without a panel there is no year and no picture.
+        assert_eq!(exhibits.len(), 2);
+        findings.iter_mut().for_each(|finding| finding.exhibits.clear());
+        assert_eq!(all(&context, &mut findings), []);
+    }
+}
