@@ -172,13 +172,17 @@ fn answer(cx: &Context, unit: &Unit<'_>) -> Finding {
     if all.is_empty() {
         return begin(cx, unit).not_applicable("nothing that is told charges it");
     }
+    let told = unit.told(cx, "max_charge").is_ok();
+    if !told && !unit.is_house() {
+        return begin(cx, unit)
+            .not_applicable("a starter battery takes what an alternator gives; its label would tell of a lower limit");
+    }
     // The engine is off where the lead is plugged in.
     let group = |without: Feed| all.iter().filter(|one| one.from != without).collect::<Vec<_>>();
     let sum = |group: &[&Charges]| Estimate::sum(group.iter().map(|one| &one.amps));
     let (parked, driving) = (group(Feed::Alternator), group(Feed::Mains));
     let most = if sum(&driving).value() > sum(&parked).value() { driving } else { parked };
     let amps = sum(&most);
-    let told = unit.told(cx, "max_charge").is_ok();
     let may = |end| unit.current(cx, "max_charge", Quantity::Charge, end);
     let (worst, best) = match (may(End::Worst), may(End::Best)) {
         (Ok(worst), Ok(best)) => (worst, best),

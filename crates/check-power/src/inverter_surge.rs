@@ -14,7 +14,7 @@ use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 
-use crate::mains::{self, Source, Taken};
+use crate::mains::{self, Fed, Source, Taken};
 use crate::unsaid::{End, judge, listed, meets, size_sold, supply};
 
 /// All that this check says of itself.
@@ -81,7 +81,6 @@ fn begin<'c>(cx: &'c Context, source: &Source<'_>) -> Draft<'c> {
 }
 
 /// One piece that starts while others run.
-#[derive(Clone)]
 struct Start {
     /// Number of the load that starts.
     starts: usize,
@@ -93,14 +92,17 @@ struct Start {
     va: Estimate,
 }
 
-/// The start that asks for most, at an end of what is not told.
-fn largest(cx: &Context, source: &Source<'_>, end: End) -> Result<Option<Start>, Gap> {
+/// Which starts are looked at.
+type Counts<'f> = &'f dyn Fn(&Fed<'_>) -> bool;
+
+/// Of the starts that count the one that asks for most, at an end of what is not told.
+fn largest(cx: &Context, source: &Source<'_>, end: End, counts: Counts<'_>) -> Result<Option<Start>, Gap> {
     let running = source.loads.iter().map(|fed| fed.va(cx, &source.path, end)).collect::<Result<Vec<_>, _>>()?;
     let starting = source.loads.iter().map(|fed| fed.start(cx, &source.path, end)).collect::<Result<Vec<_>, _>>()?;
     // What one piece asks for beyond what it takes running.
     let beyond = |index: &usize| {
         let (fed, start, taken) = (source.loads.get(*index)?, starting.get(*index)?, running.get(*index)?);
-        Some(start.va.value() - taken.va.value() / fed.count())
+        counts(fed).then(|| start.va.value() - taken.va.value() / fed.count())
     };
     let mut most: Option<(f64, usize, Vec<usize>)> = None;
     for set in source.together() {
@@ -123,25 +125,8 @@ fn largest(cx: &Context, source: &Source<'_>, end: End) -> Result<Option<Start>,
     Ok(Some(Start { starts, set, start, beside, va }))
 }
 
-/// What the largest start meets: its bound, and what is said of it.
-struct Peak {
-    held: Held,
-    words: String,
-}
-
-/// The peak by the plate for a start of so many seconds.
-fn peak(cx: &Context, source: &Source<'_>, seconds: f64) -> Result<Peak, Gap> {
-    let surge = source.told(cx, "surge")?;
-    let lasts = source.told(cx, "surge_seconds")?.value();
-    if lasts >= seconds {
-        let held = Held::plate("peak by its plate", surge.clone(), Dimension::Power);
-        return Ok(Peak { held, words: format!("its peak lasts {lasts} s, the start {seconds} s") });
-    }
-    let held = Held::plate("continuous by its plate", source.told(cx, "continuous")?.clone(), Dimension::Power);
-    Ok(Peak {
-        held,
-        words: format!("its peak is over after {lasts} s and the start takes {seconds} s, so what it gives for long counts"),
-    })
+fn continuous(source: &Source<'_>, cx: &Context) -> Result<Held, Gap> {
+    Ok(Held::plate("continuous by its plate", source.told(cx, "continuous")?.clone(), Dimension::Power))
 }
 
 fn answer(cx: &Context, source: &Source<'_>) -> Finding {
@@ -152,38 +137,64 @@ fn answer(cx: &Context, source: &Source<'_>) -> Finding {
             begin(cx, source).not_applicable("nothing that is told runs on it")
         };
     }
-    let (worst, best) = match (largest(cx, source, End::Worst), largest(cx, source, End::Best)) {
-        (Ok(Some(worst)), Ok(Some(best))) => (worst, best),
-        (Err(gap), _) | (_, Err(gap)) => return begin(cx, source).blocked(&gap),
-        _ => return begin(cx, source).missing("load"),
+    let worst = match largest(cx, source, End::Worst, &|_| true) {
+        Ok(Some(worst)) => worst,
+        Ok(None) => return begin(cx, source).missing("load"),
+        Err(gap) => return begin(cx, source).blocked(&gap),
     };
-    let open = open(source, &worst);
     // What it gives for long it gives for a moment.
-    if let Ok(plate) = source.told(cx, "continuous") {
-        let held = Held::plate("continuous by its plate", plate.clone(), Dimension::Power);
+    if let Ok(held) = continuous(source, cx) {
         let draft = begin(cx, source).compare(&worst.va, &[held]);
         if draft.verdict() == Verdict::Pass {
-            return told(draft, source, &worst, open.is_some(), "within what it gives for long, whatever its peak");
+            let open = open(source, &worst).is_some();
+            return told(draft, source, &worst, open, "within what it gives for long, whatever its peak");
         }
     }
-    let seconds = source.loads.get(worst.starts).map_or(0.0, |fed| fed.start_seconds());
-    let peak = match peak(cx, source, seconds) {
-        Ok(peak) => peak,
-        Err(gap) => return without_peak(cx, source, &best, &gap),
+    let lasts = match source.told(cx, "surge").and_then(|_| source.told(cx, "surge_seconds")) {
+        Ok(lasts) => lasts.value(),
+        Err(gap) => return without_peak(cx, source, &gap),
     };
+    // A start that is over before the peak is meets the peak; of a longer one what it gives for long counts.
+    let short = judged(cx, source, &|fed| fed.start_seconds() <= lasts, Some(lasts));
+    let long = judged(cx, source, &|fed| fed.start_seconds() > lasts, None);
+    let used = |finding: &Finding| finding.utilisation.map_or(0.0, |used| used.0);
+    let worse = |one: Finding, other: Finding| {
+        let order = other.verdict.rank().cmp(&one.verdict.rank()).then(used(&other).total_cmp(&used(&one)));
+        if order.is_gt() { other } else { one }
+    };
+    short.into_iter().chain(long).reduce(worse).unwrap_or_else(|| begin(cx, source).missing("load"))
+}
+
+/// The largest of the starts that count, against the peak that lasts so long, or against what it gives for long.
+fn judged(cx: &Context, source: &Source<'_>, counts: Counts<'_>, lasts: Option<f64>) -> Option<Finding> {
+    let of = |end| largest(cx, source, end, counts).ok().flatten();
+    let (worst, best) = (of(End::Worst)?, of(End::Best)?);
+    let seconds = source.loads.get(worst.starts).map_or(0.0, Fed::start_seconds);
+    let held = match lasts {
+        Some(_) => source.told(cx, "surge").map(|surge| Held::plate("peak by its plate", surge.clone(), Dimension::Power)),
+        None => continuous(source, cx),
+    };
+    let held = match held {
+        Ok(held) => held,
+        Err(gap) => return Some(begin(cx, source).blocked(&gap)),
+    };
+    let open = open(source, &worst);
     let of = |end| if end == End::Worst { &worst } else { &best };
-    let judged = judge(open.as_ref(), |end| begin(cx, source).compare(&of(end).va, std::slice::from_ref(&peak.held)));
+    let judged = judge(open.as_ref(), |end| begin(cx, source).compare(&of(end).va, std::slice::from_ref(&held)));
     let Some(judged) = judged else {
         let gap = open.unwrap_or_else(|| Gap::at("load.start"));
         let why = format!("a start asks for {} to {} VA by its kind", number(best.va.value(), 0), number(worst.va.value(), 0));
-        return begin(cx, source).blocked(&Gap::because(gap.path, why));
+        return Some(begin(cx, source).blocked(&Gap::because(gap.path, why)));
     };
-    let start = of(judged.end);
+    let words = match lasts {
+        Some(lasts) => format!("its peak lasts {lasts} s, the start {seconds} s"),
+        None => format!("the start takes {seconds} s, longer than its peak lasts, so what it gives for long counts"),
+    };
     let draft = judged.draft.remedies(|goal| {
         let soft = softer(cx, source, &worst, &goal.capacity);
         soft.into_iter().chain(larger(cx, source, &worst, seconds)).collect()
     });
-    told(draft, source, start, judged.even, &peak.words)
+    Some(told(draft, source, of(judged.end), judged.even, &words))
 }
 
 /// What of the worst start is not told and moves the answer.
@@ -195,12 +206,13 @@ fn open(source: &Source<'_>, start: &Start) -> Option<Gap> {
 }
 
 /// The plate does not tell the peak, or how long it lasts: only what is above it in any case fails.
-fn without_peak(cx: &Context, source: &Source<'_>, best: &Start, gap: &Gap) -> Finding {
+fn without_peak(cx: &Context, source: &Source<'_>, gap: &Gap) -> Finding {
+    let Ok(Some(best)) = largest(cx, source, End::Best, &|_| true) else { return begin(cx, source).blocked(gap) };
     if let Ok(surge) = source.told(cx, "surge") {
         let held = Held::plate("peak by its plate", surge.clone(), Dimension::Power);
         let draft = begin(cx, source).compare(&best.va, &[held]);
         if draft.verdict() == Verdict::Fail {
-            return told(draft, source, best, false, "however long its peak lasts");
+            return told(draft, source, &best, false, "however long its peak lasts");
         }
     }
     let names = listed(&source.names(&[best.starts]).0);
@@ -318,6 +330,16 @@ mod tests {
         let soft = cooler("soft_start = { value = \"65 %\", tolerance = \"0 %\" }");
         assert_eq!(soft.verdict, Verdict::Pass);
         assert!(soft.utilisation.is_some_and(|used| (used.0 - 0.476).abs() < 1e-9));
+    }
+
+    /// The larger start fits the peak; the smaller one outlasts it and meets 2500 W.
+    #[test]
+    fn a_smaller_start_may_outlast_the_peak() {
+        let pump = "soft_start = { value = \"65 %\", tolerance = \"0 %\" }\n[[load]]\nname = \"pump\"\non = \"ac\"\npower = \"100 W\"\n\
+                    power_factor = 1\nstart = { value = \"2600 VA\", tolerance = \"0 W\" }\nstart_seconds = \"3 s\"\nfrom = \"1 h\"\nto = \"2 h\"";
+        let found = cooler(pump);
+        assert_eq!(found.verdict, Verdict::Fail);
+        assert!(found.sentence.is_some_and(|said| said.starts_with("pump starts")));
     }
 
     #[test]

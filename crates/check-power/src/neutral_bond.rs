@@ -81,7 +81,10 @@ fn inlet(cx: &Context, at: usize) -> Finding {
     let path = entry("inlet", &one.name, at);
     let feeds = rig.generator.iter().enumerate().filter(|_| one.source == Some(InletSource::Generator));
     let generators = feeds.map(|(at, other)| (&other.name, entry("generator", &other.name, at), other.bond));
-    let units = rig.portable.iter().enumerate().filter(|(_, unit)| unit.feeds.as_deref() == Some(one.name.as_str()));
+    let units = rig.portable.iter().enumerate().filter(|(_, unit)| {
+        // A pedestal or a house has a joint of its own; the unit is then asked for the times it stands in for it.
+        one.source.is_none() && unit.feeds.as_deref() == Some(one.name.as_str())
+    });
     let units = units.map(|(at, other)| (&other.name, entry("portable", &other.name, at), other.bond));
     let behind: Vec<_> = generators.chain(units).collect();
     // What stands behind it is asked by itself, unless the inlet tells of the joint too.
