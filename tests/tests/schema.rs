@@ -122,6 +122,22 @@ fn audits_keep_to_the_audit_schema() {
 }
 
 #[test]
+fn pictures_of_every_kind_keep_to_the_audit_schema() {
+    let schema = validator(&audit_schema_text());
+    let mut audit = report::sample::audit();
+    let report = report::terminal::render(&audit, &report::Look::default());
+    audit.exhibits.extend(report::sample::pictures());
+    let document: Value = serde_json::from_str(&report::json::render(&audit)).unwrap();
+    assert_eq!(faults(&schema, &document), Vec::<String>::new());
+    let kinds: Vec<&str> =
+        document["exhibits"].as_array().unwrap().iter().filter_map(|e| e["picture"]["kind"].as_str()).collect();
+    assert_eq!(kinds, ["day-hour-map", "month-bars", "roof-plan", "curve"]);
+    assert_eq!(document["exhibits"][0]["picture"]["hours"].as_array().unwrap().len(), 8760);
+    // A picture is no answer: the report for people stays as it is.
+    assert_eq!(report::terminal::render(&audit, &report::Look::default()), report);
+}
+
+#[test]
 fn the_audit_schema_sees_a_broken_audit() {
     let schema = validator(&audit_schema_text());
     let mut document: Value = serde_json::from_str(&report::json::render(&audit_of(EXAMPLES[1]))).unwrap();

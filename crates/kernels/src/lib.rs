@@ -21,6 +21,8 @@
 mod error;
 mod mount;
 mod power_store;
+mod power_sun;
+mod power_year;
 mod row;
 mod shape;
 mod weight;
@@ -84,7 +86,8 @@ impl Kernel {
     }
 }
 
-static ALL: LazyLock<Vec<Kernel>> = LazyLock::new(|| [weight::KERNELS, mount::KERNELS, power_store::KERNELS].concat());
+static ALL: LazyLock<Vec<Kernel>> =
+    LazyLock::new(|| [weight::KERNELS, mount::KERNELS, power_sun::KERNELS, power_year::KERNELS, power_store::KERNELS].concat());
 
 /// All kernels, by trade, in the order of their manual.
 #[must_use]

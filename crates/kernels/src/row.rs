@@ -39,13 +39,18 @@ where
     I: DeserializeOwned + JsonSchema,
     O: Serialize,
 {
+    let input = parsed::<I>(schema, input)?;
+    let output = function(&input)?;
+    serde_json::to_value(output).map_err(|why| KernelError::Unwritable { why: why.to_string() })
+}
+
+/// The input struct of one JSON object, its shape held first.
+pub(crate) fn parsed<I: DeserializeOwned>(schema: &Value, input: Value) -> Result<I, KernelError> {
     let input = shape::held(schema, input)?;
     // The shape was held already, so serde finds nothing more but a number too large for its field.
-    let input = serde_json::from_value::<I>(input).map_err(|why| KernelError::WrongKind {
+    serde_json::from_value::<I>(input).map_err(|why| KernelError::WrongKind {
         place: "the input".into(),
         found: why.to_string(),
         wanted: "what the schema of this kernel says".into(),
-    })?;
-    let output = function(&input)?;
-    serde_json::to_value(output).map_err(|why| KernelError::Unwritable { why: why.to_string() })
+    })
 }

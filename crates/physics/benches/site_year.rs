@@ -4,6 +4,8 @@
 //! the fastest of each, and quote the ratio.
 #![allow(clippy::expect_used, reason = "a bench")]
 
+use std::f64::consts::{FRAC_PI_6, PI};
+
 use divan::{Bencher, black_box};
 use physics::pv_year::{Array, Plane, Weather, dc_per_watt, site_dc};
 use physics::sky::haurwitz;
@@ -52,8 +54,8 @@ impl Columns {
 }
 
 fn arrays() -> [Array<'static>; 2] {
-    let array = |tilt: f64| Array { plane: Plane::open(tilt, std::f64::consts::PI), rated_w: 200.0 };
-    [array(0.0), array(0.5236)]
+    let array = |tilt: f64| Array { plane: Plane::open(tilt, PI), rated_w: 200.0 };
+    [array(0.0), array(FRAC_PI_6)]
 }
 
 fn nodes() -> Nodes {
@@ -79,7 +81,7 @@ fn sun_hours(bencher: Bencher) {
 fn panel(bencher: Bencher, angular_loss: f64) {
     let columns = Columns::new();
     let sun = SunYear::new(&site(), first(), 3600.0, HOURS).expect("answers");
-    let plane = Plane { angular_loss, ..Plane::open(0.5236, std::f64::consts::PI) };
+    let plane = Plane { angular_loss, ..Plane::open(FRAC_PI_6, PI) };
     let mut out = vec![0.0; HOURS];
     bencher.bench_local(|| dc_per_watt(&sun, &columns.weather(), black_box(&plane), &mut out).expect("answers"));
 }

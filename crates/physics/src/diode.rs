@@ -88,7 +88,7 @@ fn root(f: impl Fn(f64) -> (f64, f64), mut low: f64, mut high: f64, mut x: f64) 
         }
         let step = x - value / slope;
         let next = if step > low && step < high { step } else { low + (high - low) / 2.0 };
-        if (next - x).abs() <= f64::EPSILON * x.abs() || !(low < high) {
+        if (next - x).abs() <= f64::EPSILON * x.abs() || low >= high {
             return next;
         }
         x = next;
@@ -155,7 +155,7 @@ impl Diode {
     /// Point of the most power.
     #[must_use]
     pub fn most(&self) -> Point {
-        if !(self.photocurrent > 0.0) {
+        if self.photocurrent <= 0.0 {
             return Point::default();
         }
         let f = |v: f64| {

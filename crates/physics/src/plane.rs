@@ -2,7 +2,6 @@
 //!
 //! Irradiance in W/m2, angles in rad, azimuth clockwise from north.
 
-use quantity::real::{cos, sin};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
@@ -128,7 +127,7 @@ fn perez(lie: &Lie, sky: &Sky) -> (f64, f64, f64) {
     let cube = f.perez_zenith * sky.zenith * sky.zenith * sky.zenith;
     // Without diffuse light the clearness is infinite, and nothing is shared out.
     let clearness = ((sky.diffuse + sky.beam) / sky.diffuse + cube) / (1.0 + cube);
-    let bin = PEREZ.iter().rev().find(|(from, ..)| !(clearness < *from));
+    let bin = PEREZ.iter().rev().find(|(from, ..)| clearness >= *from).or(PEREZ.last());
     let Some((_, [f11, f12, f13], [f21, f22, f23])) = bin else { return (0.0, 0.0, 0.0) };
     let ring = (f11 + f12 * brightness + f13 * sky.zenith).max(0.0);
     let edge = f21 + f22 * brightness + f23 * sky.zenith;
@@ -244,8 +243,7 @@ pub fn plane_irradiance(input: &PlaneIrradianceIn) -> Result<PlaneIrradianceOut,
     input.check()?;
     let square = Direction::square_to(input.tilt_deg.to_radians(), input.azimuth_deg.to_radians());
     let zenith = input.zenith_deg.to_radians();
-    let (flat, azimuth) = (sin(zenith), input.sun_azimuth_deg.to_radians());
-    let sun = Direction { east: flat * sin(azimuth), north: flat * cos(azimuth), up: cos(zenith) };
+    let sun = Direction::toward(zenith, input.sun_azimuth_deg.to_radians());
     let sky = Sky {
         beam: input.dni_w_m2,
         diffuse: input.dhi_w_m2,

@@ -4,14 +4,15 @@
 //! that loops are vectorised; nothing is kept that can be handed on.
 
 use std::f64::consts::TAU;
+use std::ops::Range;
 
 use crate::cell::{Mounting, faiman};
 use crate::error::KernelError;
 use crate::incidence::{self, Tabled};
 use crate::plane::{Lie, Light, hay_davies};
-use crate::range::Range;
+use crate::range;
 use crate::shade::Profile;
-use crate::sun::year::{BLOCK, Path, span, strength};
+use crate::sun::year::{BLOCK, Block, Path, span, strength};
 use crate::sun::{Direction, Nodes, Site, SunYear};
 use crate::sun_facts as facts;
 
@@ -47,6 +48,17 @@ impl<'a, T> Weather<'a, T> {
         let light = self.ghi.chunks(BLOCK).zip(self.dni.chunks(BLOCK)).zip(self.dhi.chunks(BLOCK));
         let air = self.air.chunks(BLOCK).zip(self.wind.chunks(BLOCK));
         light.zip(air).map(|(((ghi, dni), dhi), (air, wind))| Weather { ghi, dni, dhi, air, wind })
+    }
+}
+
+impl<T: Copy + Into<f64>> Weather<'_, T> {
+    /// From the first hour with light to the last.
+    fn lit(&self) -> Range<usize> {
+        let light = self.ghi.iter().zip(self.dni).zip(self.dhi);
+        let dark = |((ghi, dni), dhi): ((&T, &T), &T)| [*ghi, *dni, *dhi].iter().all(|v| (*v).into() == 0.0);
+        let first = light.clone().take_while(|hour| dark(*hour)).count();
+        let last = self.len() - light.rev().take_while(|hour| dark(*hour)).count();
+        first..last.max(first)
     }
 }
 
@@ -114,20 +126,41 @@ impl Plane<'_> {
     /// `OutOfRange` with the field's name.
     pub fn check(&self) -> Result<(), KernelError> {
         for (field, value, range) in [
-            ("tilt", self.tilt, Range::of(0.0, std::f64::consts::PI)),
-            ("azimuth", self.azimuth, Range::of(-7.0, 7.0)),
-            ("u0", self.mounting.u0, Range::over(0.0, 200.0)),
-            ("u1", self.mounting.u1, Range::of(0.0, 100.0)),
-            ("gamma", self.gamma, Range::of(-0.02, 0.02)),
-            ("angular_loss", self.angular_loss, Range::of(0.0, 1.0)),
-            ("wind_factor", self.wind_factor, Range::of(0.0, 2.0)),
-            ("albedo", self.albedo, Range::of(0.0, 1.0)),
+            ("tilt", self.tilt, range::Range::of(0.0, std::f64::consts::PI)),
+            ("azimuth", self.azimuth, range::Range::of(-7.0, 7.0)),
+            ("u0", self.mounting.u0, range::Range::over(0.0, 200.0)),
+            ("u1", self.mounting.u1, range::Range::of(0.0, 100.0)),
+            ("gamma", self.gamma, range::Range::of(-0.02, 0.02)),
+            ("angular_loss", self.angular_loss, range::Range::of(0.0, 1.0)),
+            ("wind_factor", self.wind_factor, range::Range::of(0.0, 2.0)),
+            ("albedo", self.albedo, range::Range::of(0.0, 1.0)),
         ] {
             if !range.holds(value) {
                 return Err(KernelError::outside(field, value, range, "", ""));
             }
         }
         Ok(())
+    }
+}
+
+/// The weather of the hours of a block from the first with light to the last.
+struct Lit<'a, T> {
+    hours: Range<usize>,
+    weather: Weather<'a, T>,
+}
+
+impl<'a, T: Copy + Into<f64>> Lit<'a, T> {
+    fn of(block: &Weather<'a, T>) -> Self {
+        let hours = block.lit();
+        let part = |column: &'a [T]| column.get(hours.clone()).unwrap_or_default();
+        let weather = Weather {
+            ghi: part(block.ghi),
+            dni: part(block.dni),
+            dhi: part(block.dhi),
+            air: part(block.air),
+            wind: part(block.wind),
+        };
+        Self { hours, weather }
     }
 }
 
@@ -230,12 +263,13 @@ impl<'a> Ready<'a> {
         faiman(light, air, self.plane.wind_factor * wind, self.plane.mounting)
     }
 
-    /// Adds `scale` times power over rated power to `out`, hour by hour.
-    fn add<T: Copy + Into<f64>>(&self, scale: f64, sun: [&[f64]; 3], above: f64, weather: &Weather<'_, T>, out: &mut [f64]) {
-        let [east, north, up] = sun;
+    /// Adds `scale` times power over rated power to `out`, hour by hour, in the hours of a block that have light.
+    fn add<T: Copy + Into<f64>>(&self, scale: f64, sun: [&[f64]; 3], above: f64, lit: &Lit<'_, T>, out: &mut [f64]) {
+        let [east, north, up] = sun.map(|column| column.get(lit.hours.start..).unwrap_or_default());
         let sun = east.iter().zip(north).zip(up);
-        let light = weather.ghi.iter().zip(weather.dni).zip(weather.dhi);
-        let air = weather.air.iter().zip(weather.wind);
+        let light = lit.weather.ghi.iter().zip(lit.weather.dni).zip(lit.weather.dhi);
+        let air = lit.weather.air.iter().zip(lit.weather.wind);
+        let out = out.get_mut(lit.hours.start..).unwrap_or_default();
         for (((out, ((&east, &north), &up)), ((&ghi, &dni), &dhi)), (&air, &wind)) in out.iter_mut().zip(sun).zip(light).zip(air)
         {
             let light = self.light(&Direction { east, north, up }, above, ghi.into(), dni.into(), dhi.into());
@@ -245,7 +279,8 @@ impl<'a> Ready<'a> {
 }
 
 /// Power over rated power of a panel in every hour, before losses, into `out`; hours past the shortest of sun, weather and
-/// `out` are left as they are. A weather value that is not a number makes its hour one.
+/// `out` are left as they are. Hours before a day's first light and after its last give nothing; between, a weather value that
+/// is not a number makes its hour one.
 ///
 /// # Errors
 /// `OutOfRange` with the name of a field of the plane.
@@ -264,7 +299,7 @@ pub fn dc_per_watt<T: Copy + Into<f64>>(
     let ready = Ready::new(plane)?;
     for (((east, north, up, above), weather), out) in sun.blocks().zip(weather.blocks()).zip(out.chunks_mut(BLOCK)) {
         out.fill(0.0);
-        ready.add(1.0, [east, north, up], above, &weather, out);
+        ready.add(1.0, [east, north, up], above, &Lit::of(&weather), out);
     }
     Ok(())
 }
@@ -279,13 +314,15 @@ pub fn light_of<T: Copy + Into<f64>>(
     plane: &Plane<'_>,
 ) -> Result<Vec<Light>, KernelError> {
     let ready = Ready::new(plane)?;
-    let above = (0..sun.len()).map_while(|index| sun.extraterrestrial(index));
-    let weather = weather.ghi.iter().zip(weather.dni).zip(weather.dhi);
-    let hours = sun.directions().zip(above).zip(weather);
-    let light = |((sun, above), ((&ghi, &dni), &dhi)): ((Direction, f64), ((&T, &T), &T))| {
-        ready.light(&sun, above, ghi.into(), dni.into(), dhi.into())
-    };
-    Ok(hours.map(light).collect())
+    let mut lights = Vec::with_capacity(sun.len());
+    for ((east, north, up, above), weather) in sun.blocks().zip(weather.blocks()) {
+        let sun = east.iter().zip(north).zip(up);
+        let hours = weather.ghi.iter().zip(weather.dni).zip(weather.dhi);
+        for (((&east, &north), &up), ((&ghi, &dni), &dhi)) in sun.zip(hours) {
+            lights.push(ready.light(&Direction { east, north, up }, above, ghi.into(), dni.into(), dhi.into()));
+        }
+    }
+    Ok(lights)
 }
 
 /// Panels of one kind that lie alike.
@@ -315,13 +352,15 @@ pub fn site_dc<T: Copy + Into<f64>>(
     let ready: Vec<(Ready<'_>, f64)> =
         arrays.iter().map(|array| Ok((Ready::new(&array.plane)?, array.rated_w * kept))).collect::<Result<_, KernelError>>()?;
     let path = Path::new(site, HOUR);
+    let mut block = Block { east: [0.0; BLOCK], north: [0.0; BLOCK], up: [0.0; BLOCK] };
     let starts = (0..).map(|k: u32| first_unix_s + f64::from(k) * HOUR * BLOCK as f64);
     for ((start, weather), out) in starts.zip(weather.blocks()).zip(out.chunks_mut(BLOCK)) {
-        let block = path.block(nodes, start);
-        let above = strength(site, start, HOUR);
         out.fill(0.0);
+        let lit = Lit::of(&weather);
+        path.fill(nodes, start, lit.hours.clone(), &mut block);
+        let above = strength(site, start, HOUR);
         for (ready, scale) in &ready {
-            ready.add(*scale, [&block.east, &block.north, &block.up], above, &weather, out);
+            ready.add(*scale, [&block.east, &block.north, &block.up], above, &lit, out);
         }
     }
     Ok(())

@@ -114,6 +114,8 @@ struct Search<'a> {
     /// Kind, length along the roof, width across it.
     forms: Vec<(usize, f64, f64)>,
     draws: Draws,
+    /// Comparisons of two rectangles that are still to be had.
+    left: std::cell::Cell<usize>,
 }
 
 impl Search<'_> {
@@ -136,7 +138,10 @@ impl Search<'_> {
             starts
         };
         let (xs, ys) = (starts(|r| r.x1, most_x), starts(|r| r.y1, most_y));
+        let each = roof.keep_out.len() + placed.len() + 1;
         let free = |x: f64, y: f64| {
+            let left = self.left.get().checked_sub(each)?;
+            self.left.set(left);
             let at = Rect::new(x, y, x + long, y + wide);
             let clear = roof.keep_out.iter().all(|k| at.clear_of(k, 0.0)) && placed.iter().all(|p| at.clear_of(&p.at, roof.gap));
             clear.then_some(at)
@@ -151,7 +156,7 @@ impl Search<'_> {
     /// Adds panels until none fits: mostly the one that lies farthest forward, sometimes any.
     fn fill(&mut self, placed: &mut Vec<Placed>, favour: usize) {
         let across = self.draws.below(2) == 0;
-        loop {
+        while placed.len() < PANELS {
             let mut fits: Vec<(f64, usize, Placed)> = Vec::new();
             for (index, form) in self.forms.iter().enumerate() {
                 if let Some(at) = self.place(*form, placed, across) {
@@ -168,6 +173,10 @@ impl Search<'_> {
     }
 }
 
+/// Most panels of a layout: past it no rig's roof goes.
+const PANELS: usize = 100;
+/// Comparisons of two rectangles in one search: some tens of milliseconds.
+const COMPARED: usize = 20_000_000;
 /// One choice in so many is not the obvious one.
 const WILD: usize = 4;
 /// Most panels that are taken out at once.
@@ -184,7 +193,8 @@ fn most_by_area(roof: &Roof, kinds: &[Kind]) -> f64 {
     inner * kinds.iter().map(per_area).fold(0.0, f64::max)
 }
 
-/// The best layout found in so many tries; each try costs some tens of microseconds on a usual roof.
+/// The best layout found in so many tries, fewer where the roof is so full that comparing takes long; each try costs some
+/// tens of microseconds on a usual roof. At most 100 panels.
 #[must_use]
 pub fn pack(roof: &Roof, kinds: &[Kind], tries: usize) -> Vec<Placed> {
     let mut forms: Vec<(usize, f64, f64)> = Vec::new();
@@ -195,7 +205,7 @@ pub fn pack(roof: &Roof, kinds: &[Kind], tries: usize) -> Vec<Placed> {
         }
     }
     let count = forms.len();
-    let mut search = Search { roof, kinds, forms, draws: Draws(0x9E37_79B9_7F4A_7C15) };
+    let mut search = Search { roof, kinds, forms, draws: Draws(0x9E37_79B9_7F4A_7C15), left: COMPARED.into() };
     let least = kinds.iter().map(|kind| kind.rated_w).fold(f64::INFINITY, f64::min);
     let ceiling = most_by_area(roof, kinds);
     let mut best: Vec<Placed> = Vec::new();
@@ -218,7 +228,7 @@ pub fn pack(roof: &Roof, kinds: &[Kind], tries: usize) -> Vec<Placed> {
             best.clone_from(&now);
         }
         // No room for one panel more, whatever the layout.
-        if rated(kinds, &best) + least > ceiling {
+        if rated(kinds, &best) + least > ceiling || search.left.get() < PANELS {
             break;
         }
     }
@@ -321,7 +331,7 @@ pub struct PackRoofOut {
 ///
 /// `panels` is a list of 1 to 8 kinds, each `length_m` and `width_m` (0.1 to 10 m), `rated_w` and `most_n`; `turn` (default
 /// true) lets them lie across. A keep-out is taken as it is: add a clearance of its own, and give a walkway as one. Gives
-/// `rated_w`, `count_n` of each kind and `places`. A good layout, not proved to be the best.
+/// `rated_w`, `count_n` of each kind and `places`, at most 100. A good layout, not proved to be the best.
 ///
 /// # Errors
 /// `OutOfRange` names the field, its value and the range above; `Count` no kind or too many.
@@ -349,10 +359,12 @@ pub fn pack_roof(input: &PackRoofIn) -> Result<PackRoofOut, KernelError> {
         turn: input.turn,
     };
     let placed = pack(&roof, &kinds, TRIES);
+    // Never minus zero.
+    let edges = |at: Rect| [at.x0 + 0.0, at.y0 + 0.0, at.x1 + 0.0, at.y1 + 0.0];
     let count = |kind: usize| placed.iter().filter(|p| p.kind == kind).count() as u32;
     Ok(PackRoofOut {
         rated_w: finite("rated_w", rated(&kinds, &placed))?,
         count_n: (0..kinds.len()).map(count).collect(),
-        places: placed.iter().map(|p| PanelPlace { panel: p.kind as u32, at_m: [p.at.x0, p.at.y0, p.at.x1, p.at.y1] }).collect(),
+        places: placed.iter().map(|p| PanelPlace { panel: p.kind as u32, at_m: edges(p.at) }).collect(),
     })
 }

@@ -11,7 +11,7 @@ pub mod year;
 
 use std::f64::consts::PI;
 
-use quantity::real::{asin, atan2, pow};
+use quantity::real::{asin, atan2, pow, sin_cos};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -195,11 +195,17 @@ impl Direction {
         self.east * other.east + self.north * other.north + self.up * other.up
     }
 
+    /// From its angle from straight up and its angle from north, clockwise (rad).
+    #[must_use]
+    pub fn toward(zenith: f64, azimuth: f64) -> Self {
+        let ((sz, cz), (sa, ca)) = (sin_cos(zenith), sin_cos(azimuth));
+        Self { east: sz * sa, north: sz * ca, up: cz }
+    }
+
     /// The direction square to a plane, by its tilt and by the way it faces, clockwise from north (rad).
     #[must_use]
     pub fn square_to(tilt: f64, azimuth: f64) -> Self {
-        let ((st, ct), (sa, ca)) = (quantity::real::sin_cos(tilt), quantity::real::sin_cos(azimuth));
-        Self { east: st * sa, north: st * ca, up: ct }
+        Self::toward(tilt, azimuth)
     }
 }
 

@@ -7,8 +7,9 @@
 use physics::range::{Field, Ranged};
 use physics::{battery, charging, converter, fridge, heat_balance, hydrogen, inverter, locker, standing};
 use physics::{
-    bolt_group, bridge, coupling, fastener, frame_twist, free_surface, grade, ground, guide, lashing, ledger, level, lift,
-    lifting, notch, reconcile, scale, section, stability, support, timber, tyre, weld, wheels, wind,
+    bolt_group, bridge, cell, coupling, diode, fastener, frame_twist, free_surface, grade, ground, guide, incidence, lashing,
+    ledger, level, lift, lifting, notch, plane, reconcile, roof_pack, roof_shadow, scale, section, shade, sky, snow, stability,
+    strings, sun, support, timber, tyre, weld, wheels, wind,
 };
 use schemars::{JsonSchema, schema_for};
 
@@ -68,6 +69,20 @@ fn kernels() -> Vec<Row> {
         (source!("lashing.rs"), "strap_direct", fields::<lashing::StrapDirectIn>()),
         (source!("wind.rs"), "uplift", fields::<wind::UpliftIn>()),
         (source!("lifting.rs"), "lift_truck", fields::<lifting::LiftTruckIn>()),
+        (source!("sun.rs"), "sun_position", fields::<sun::SunPositionIn>()),
+        (source!("sky.rs"), "clear_sky", fields::<sky::ClearSkyIn>()),
+        (source!("sky.rs"), "decompose", fields::<sky::DecomposeIn>()),
+        (source!("plane.rs"), "plane_irradiance", fields::<plane::PlaneIrradianceIn>()),
+        (source!("incidence.rs"), "incidence_modifier", fields::<incidence::IncidenceModifierIn>()),
+        (source!("cell.rs"), "cell_temperature", fields::<cell::CellTemperatureIn>()),
+        (source!("cell.rs"), "pv_dc", fields::<cell::PvDcIn>()),
+        (source!("diode.rs"), "single_diode", fields::<diode::SingleDiodeIn>()),
+        (source!("diode.rs"), "partial_shade", fields::<diode::PartialShadeIn>()),
+        (source!("strings.rs"), "panel_cold_voltage", fields::<strings::PanelColdVoltageIn>()),
+        (source!("shade.rs"), "horizon", both::<shade::HorizonPoint, shade::HorizonIn>()),
+        (source!("roof_shadow.rs"), "roof_shadow", fields::<roof_shadow::RoofShadowIn>()),
+        (source!("roof_pack.rs"), "pack_roof", fields::<roof_pack::PackRoofIn>()),
+        (source!("snow.rs"), "snow", fields::<snow::SnowIn>()),
         (source!("battery/run.rs"), "battery_run", fields::<battery::run::BatteryRunIn>()),
         (source!("battery/peukert.rs"), "peukert", fields::<battery::peukert::PeukertIn>()),
         (source!("battery/sag.rs"), "sag", fields::<battery::sag::SagIn>()),
@@ -175,6 +190,22 @@ fn the_schema_says_the_range_the_code_has() {
     holds_in_schema::<weld::WeldRun>();
     holds_in_schema::<weld::WeldStrengthIn>();
     holds_in_schema::<wind::UpliftIn>();
+    holds_in_schema::<sun::SunPositionIn>();
+    holds_in_schema::<sky::ClearSkyIn>();
+    holds_in_schema::<sky::DecomposeIn>();
+    holds_in_schema::<plane::PlaneIrradianceIn>();
+    holds_in_schema::<incidence::IncidenceModifierIn>();
+    holds_in_schema::<cell::CellTemperatureIn>();
+    holds_in_schema::<cell::PvDcIn>();
+    holds_in_schema::<diode::SingleDiodeIn>();
+    holds_in_schema::<diode::PartialShadeIn>();
+    holds_in_schema::<strings::PanelColdVoltageIn>();
+    holds_in_schema::<shade::HorizonPoint>();
+    holds_in_schema::<shade::HorizonIn>();
+    holds_in_schema::<roof_shadow::RoofShadowIn>();
+    holds_in_schema::<roof_pack::PackRoofIn>();
+    holds_in_schema::<snow::SnowIn>();
+    holds_in_schema::<roof_pack::PanelKind>();
     holds_in_schema::<battery::run::BatteryRunIn>();
     holds_in_schema::<battery::peukert::PeukertIn>();
     holds_in_schema::<battery::sag::SagIn>();

@@ -151,7 +151,7 @@ mod tests {
 
     use rig_model::{Edit, EditOp, Free, Syntax, read_rig};
 
-    use crate::facts::Facts;
+    use crate::facts::{Before, Facts};
 
     /// What is shared is what would have been derived; what changes a load or an input is not shared.
     #[test]
@@ -180,6 +180,42 @@ mod tests {
                 assert_eq!(format!("{:#?}", facts.axles), format!("{:#?}", anew.axles), "{path}");
                 assert_eq!(facts.inputs.list(), anew.inputs.list(), "{path}");
             }
+        }
+    }
+
+    /// An edit of the power tables shares every load; what it tells and takes out of the inputs is as if read anew.
+    #[test]
+    fn power_is_read_again_and_nothing_else_is() {
+        let text = include_str!("../../rig-model/tests/rigs/good.toml");
+        let (document, rig) = read_rig(text, Syntax::Toml).expect("it reads");
+        let before = Facts::derive(Arc::new(rig.clone()));
+        for (path, to, is_shared) in [
+            ("battery[house].resistance", "15 mohm", true),
+            ("battery[house].resistance", "?", true),
+            ("body.heat.u", "0.7 W/m2K", true),
+            ("site.heading", "90 deg", true),
+            ("inverter[\"big inverter\"].continuous", "2500 W", true),
+            ("load[fridge].daily", "?", true),
+            ("roof.walkway", "0.5 m", true),
+            ("battery[house].mass", "30 kg", false),
+            ("panel[\"front panels\"].count", "6", false),
+            ("panel[\"rear panel\"].rated", "120 W", false),
+        ] {
+            let to = to.parse().map_or_else(|_| Free::Text(to.to_owned()), Free::Number);
+            let edit = Edit { path: path.to_owned(), op: EditOp::Set, from: None, to: Some(to) };
+            let (edited, problems) = document.with(&[edit]).expect("it applies").read();
+            assert_eq!(problems, [], "{path}");
+            let anew = Facts::derive(Arc::new(edited.clone()));
+            let facts = before.shared_with(&edited, &rig);
+            assert_eq!(facts.is_some(), is_shared, "{path}");
+            let Some(facts) = facts else { continue };
+            let paths = |facts: &Facts| facts.inputs.list().iter().map(|input| input.path.clone()).collect::<Vec<_>>();
+            assert_eq!(paths(&facts), paths(&anew), "{path}");
+            assert_eq!(format!("{:?}", facts.power), format!("{:?}", anew.power), "{path}");
+            assert_eq!(facts.trailer_mass, anew.trailer_mass, "{path}");
+            assert_eq!(format!("{:?}", facts.states), format!("{:?}", before.states), "{path}");
+            let built = Facts::build(&edited, Arc::clone(&before.beside), Some(Before { facts: &before, same_power: false }));
+            assert_eq!((paths(&built), &built.trailer_mass), (paths(&anew), &anew.trailer_mass), "{path}");
         }
     }
 }

@@ -57,7 +57,8 @@ impl Ledger {
         let mut other = |thing: &dyn Thing, rides| fixed.extend(own_table(rig, thing, rides, frame, parts, inputs));
         rig.roof_item.iter().for_each(|item| other(item, Some(true)));
         rig.awning.iter().for_each(|awning| other(awning, Some(true)));
-        rig.panel.iter().for_each(|panel| other(panel, None));
+        // A panel is on the roof unless it says otherwise.
+        rig.panel.iter().for_each(|panel| other(panel, Some(panel.on != Some(CarriedBy::Chassis))));
         rig.battery.iter().for_each(|battery| other(battery, None));
         rig.controller.iter().for_each(|controller| other(controller, None));
         rig.charger.iter().for_each(|charger| other(charger, None));
@@ -228,8 +229,8 @@ pub(crate) fn carried_by_body(on: Option<CarriedBy>, in_body: bool) -> bool {
 }
 
 /// A thing whose table is about something else than its mass. Where it says neither a mass nor a kind it weighs nothing of its
-/// own: another table has it, or nobody does. `rides`: whether the body carries it, where its table cannot say; what stands
-/// on the roof or hangs on a wall does, whatever its place is counted from.
+/// own: another table has it, or nobody does. `rides`: whether the body carries it, where that does not follow from its place;
+/// what stands on the roof or hangs on a wall does, whatever its place is counted from.
 fn own_table(
     rig: &Rig,
     thing: &dyn Thing,

@@ -333,3 +333,32 @@ fn a_piece_given_by_kind_weighs_what_its_kind_does() {
     close(mass.value(), 3.0 * 2.0 * 10.0, 1e-12);
     close(mass.sd(), 3.0 * 2.0 * 2.0 / f64::sqrt(3.0), 1e-12);
 }
+
+/// What power is made of weighs where its tables say so: by mass, or by kind and label; batteries as many as are wired.
+#[test]
+fn things_of_the_power_tables_weigh() {
+    let body = "[body]\nfront = \"0.7 m\"\nfloor = \"1.2 m\"\nlength = \"4.2 m\"\nwidth = \"2.2 m\"\nheight = \"2 m\"\nmass = \"0 kg\"\n";
+    let power = "[[panel]]\nname = \"roof\"\nmass = \"11 kg\"\nat = [\"2 m\", \"0 m\", \"3.2 m\"]\ncount = 2\n\
+        [[panel]]\nname = \"flexible\"\nlike = \"flexible solar panel\"\nrated = \"100 W\"\n\
+        [[battery]]\nname = \"house\"\nlike = \"lithium battery\"\nvoltage = \"12.8 V\"\ncapacity = \"100 Ah\"\nin_series = 2\n\
+        in_parallel = 2\nin = \"body\"\nat = [\"1 m\", \"left\", \"floor\"]\n\
+        [[load]]\nname = \"lamp\"\npower = \"10 W\"\n";
+    let body = body.replace("mass = \"0 kg\"\n", "mass = \"1000 kg\"\n");
+    let facts = facts(&format!("{TRUCK}{body}{power}"));
+    let state = facts.state("travel-full").expect("made");
+    let item = |name: &str| state.items.iter().find(|item| item.name == name);
+    let kg = |name: &str| item(name).and_then(|item| item.mass.as_ref().ok()).map(|mass| mass.value()).expect(name);
+    close(kg("roof"), 22.0, 1e-12);
+    // By hand: 100 W at 0.016 to 0.038 kg/W; 4 x 1.28 kWh at 7 to 11 kg/kWh.
+    close(kg("flexible"), 100.0 * 0.027, 1e-9);
+    close(kg("house"), 4.0 * 1.28 * 9.0, 1e-9);
+    assert!(item("lamp").is_none(), "its table tells no mass");
+    // Its place is usual for its kind: a hand over the roof.
+    let z = item("flexible").and_then(|item| item.at[2].as_ref().ok()).map(|z| z.value()).expect("a height");
+    close(z, 3.21, 0.01);
+    let absent = self::facts(&format!("{TRUCK}[[battery]]\nname = \"house\"\nmass = \"?\"\n"));
+    assert_eq!(absent.states()[0].mass().map_err(|gap| gap.path.as_str()).err(), Some("battery[house].mass"));
+    let kind =
+        self::facts(&format!("{TRUCK}[[panel]]\nname = \"a\"\nlike = \"solar panel\"\nat = [\"1 m\", \"0 m\", \"2 m\"]\n"));
+    assert_eq!(kind.states()[0].mass().map_err(|gap| gap.path.as_str()).err(), Some("panel[a].rated"));
+}

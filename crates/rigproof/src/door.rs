@@ -5,7 +5,7 @@ use std::sync::{Arc, LazyLock};
 use check::audit::{self, Audit, InputError, SourceFile, Summary, Units};
 use check::{Context, Day, Detail, LimitBook, Registry};
 use rig_facts::Beside;
-use rig_facts::beside::YEARS_DRAWN;
+use rig_facts::beside::{WeatherFile, YEARS_DRAWN};
 use rig_facts::parts::PartsBook;
 use rig_model::model::Rig;
 use rig_model::path;
@@ -215,7 +215,7 @@ fn own_parts(document: &Document, rig: &Rig, options: &Options) -> Result<PartsB
 
 /// The year of the weather file that the rig's site names. Its errors are told at the key that names it, each with its line
 /// in that file; of a file that is none of the formats, a cell is quoted and never a line.
-fn own_weather(document: &Document, rig: &Rig, options: &Options) -> Result<Option<Arc<weather::Year>>, Vec<InputError>> {
+fn own_weather(document: &Document, rig: &Rig, options: &Options) -> Result<Option<Arc<WeatherFile>>, Vec<InputError>> {
     const PATH: &str = "site.weather";
     let Some(name) = rig.site.as_ref().and_then(|site| site.weather.as_ref()) else { return Ok(None) };
     let wrong = |text: String| at_path(document, PATH, text);
@@ -225,8 +225,7 @@ fn own_weather(document: &Document, rig: &Rig, options: &Options) -> Result<Opti
     let all = |problems: Vec<weather::Problem>| {
         problems.into_iter().map(|problem| wrong(format!("{name}, {problem}"))).collect::<Vec<_>>()
     };
-    let year = weather::read(bytes).map_err(all)?;
-    Ok(Some(Arc::new(year)))
+    Ok(Some(Arc::new(WeatherFile::read(bytes).map_err(all)?)))
 }
 
 fn at_path(document: &Document, path: &str, text: String) -> InputError {

@@ -15,7 +15,6 @@ pub mod excuse;
 pub mod guard;
 pub mod next;
 pub mod prove;
-mod roof;
 pub mod run;
 pub mod views;
 

@@ -218,6 +218,9 @@ fn remarks(context: &Context, findings: &[Finding]) -> Vec<Note> {
             Some("weighing"),
         );
     }
+    for (text, path) in facts.power().remarks() {
+        note("weather", text, Some(path));
+    }
     let mut trades: Vec<&str> = findings.iter().map(Finding::trade).collect();
     trades.dedup();
     for trade in trades {

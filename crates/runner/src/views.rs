@@ -1,4 +1,7 @@
-//! Pictures of the whole rig from facts: one side view and one rear view a state.
+//! Pictures of the whole rig from facts: one side view and one rear view a state, the power of a year, the roof.
+
+mod power;
+mod roof;
 
 use check::exhibit::{Dimensioned, Exhibit, GroundLine, Part, PartKind, Picture, RearView, SideView, Span, Wheel};
 use check::{Context, Finding};
@@ -9,6 +12,8 @@ use rig_facts::{Gap, Item, ItemKind, StateFacts};
 /// Names that findings use for the views of their own state.
 const SIDE: &str = "side-view";
 const REAR: &str = "rear-view";
+/// The name of the one picture of the roof.
+const ROOF: &str = "roof-plan";
 
 /// The views of every state; findings that name a view get the id of their own state's.
 pub(crate) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
@@ -23,7 +28,13 @@ pub(crate) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
         exhibits.push(exhibit(SIDE, "from the left", Picture::SideView(side_view(context, state))));
         exhibits.extend(rear_view(context, state, findings).map(|view| exhibit(REAR, "from behind", Picture::RearView(view))));
     }
-    exhibits.extend(crate::roof::plan(context));
+    exhibits.extend(power::all(context, findings));
+    exhibits.extend(roof::plan(context).map(|plan| Exhibit {
+        id: ROOF.to_owned(),
+        title: "the roof from above".to_owned(),
+        state: None,
+        picture: Picture::RoofPlan(plan),
+    }));
     let first = context.facts().states().first().map(|state| state.name.clone());
     for finding in findings {
         let state = finding.state.clone().or_else(|| first.clone()).unwrap_or_default();

@@ -139,6 +139,12 @@ impl Climate {
         }
     }
 
+    /// Where.
+    #[must_use]
+    pub fn place(&self) -> Place {
+        Place { latitude_deg: self.latitude_deg, longitude_deg: self.longitude_deg, altitude_m: self.altitude_m }
+    }
+
     /// Whether an answer may rest on it.
     #[must_use]
     pub fn is_answer(&self) -> bool {
@@ -171,11 +177,7 @@ impl Climate {
     /// temperature in more than some rows: fill it first ([`Year::to_hourly`]).
     #[must_use]
     pub fn of_file(year: &Year) -> Option<Self> {
-        let site = Place {
-            latitude_deg: year.site.latitude_deg,
-            longitude_deg: year.site.longitude_deg,
-            altitude_m: year.site.altitude_m,
-        };
+        let site = year.site.place();
         let outside = outside::months(site.latitude_deg);
         let mut kt = [0.0; MONTHS];
         let mut air = Air { mean_c: [0.0; MONTHS], low_c: [0.0; MONTHS], high_c: [0.0; MONTHS] };

@@ -38,6 +38,30 @@ pub(crate) struct ReaderFacts {
     pub(crate) clock_shift_least: f64,
     /// Worst agreement of a file that is in order, W/m².
     pub(crate) clock_rms_most: f64,
+    /// h.
+    pub(crate) gap_hours: f64,
+    pub(crate) split_cosine: f64,
+    pub(crate) night_cosine: f64,
+    /// W/m².
+    pub(crate) night_ghi: f64,
+    pub(crate) outside_ratio: f64,
+    pub(crate) outside_cosine: f64,
+    /// W/m².
+    pub(crate) diffuse_over: f64,
+    /// kWh/m².
+    pub(crate) annual_least: f64,
+    /// kWh/m².
+    pub(crate) annual_most: f64,
+    /// m/s.
+    pub(crate) wind_mean_least: f64,
+    /// h.
+    pub(crate) equal_hours: f64,
+    /// Degrees.
+    pub(crate) season_latitude: f64,
+    /// K.
+    pub(crate) season_swing: f64,
+    /// h.
+    pub(crate) zone_hours: f64,
 }
 
 static READER: LazyLock<Constants> = LazyLock::new(|| {
@@ -60,6 +84,20 @@ static READER_FACTS: LazyLock<ReaderFacts> = LazyLock::new(|| {
         clock_rms_ratio: value("clock-rms-ratio"),
         clock_shift_least: value("clock-shift-least"),
         clock_rms_most: value("clock-rms-most"),
+        gap_hours: value("gap-hours"),
+        split_cosine: value("split-cosine"),
+        night_cosine: value("night-cosine"),
+        night_ghi: value("night-ghi"),
+        outside_ratio: value("outside-ratio"),
+        outside_cosine: value("outside-cosine"),
+        diffuse_over: value("diffuse-over"),
+        annual_least: value("annual-least"),
+        annual_most: value("annual-most"),
+        wind_mean_least: value("wind-mean-least"),
+        equal_hours: value("equal-hours"),
+        season_latitude: value("season-latitude"),
+        season_swing: value("season-swing"),
+        zone_hours: value("zone-hours"),
     }
 });
 
@@ -316,4 +354,26 @@ pub(crate) fn reader() -> &'static ReaderFacts {
 #[must_use]
 pub fn reader_sources() -> &'static Constants {
     &READER
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// As many constants as fields: none is left over that nobody uses.
+    #[test]
+    fn every_constant_is_used() {
+        let fields = |debug: String| debug.matches(": ").count();
+        let bounds = 5;
+        assert_eq!(reader_sources().iter().count(), fields(format!("{:?}", reader())) - bounds - 2);
+        assert_eq!(sun_sources().iter().count(), fields(format!("{:?}", sun())));
+        assert_eq!(climate_sources().iter().count(), fields(format!("{:?}", climate())) + 4);
+        // Two pairs, and twice five powers in a table of their own.
+        assert_eq!(draw_sources().iter().count(), fields(format!("{:?}", draw())) + 2 - 2 + 2 * 4);
+        for word in ["file", "measured", "sunshine", "swing", "swing-unsure", "both", "near", "latitude"] {
+            let (month, year, band) = route(word);
+            assert!(0.0 < year && year <= month && month < band && band < 0.5, "{word}");
+        }
+        assert_eq!(routes().tables.first().map(|table| table.rows.len()), Some(8));
+    }
 }

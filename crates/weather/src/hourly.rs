@@ -1,6 +1,23 @@
 //! The hours of one year, as the simulation takes them: from a file or drawn.
 
-use crate::date::{self, DAY_S, HOURS};
+use physics::KernelError;
+use physics::pv_year::Weather;
+use physics::sun::{self, SunYear};
+
+use crate::climate::Place;
+use crate::date::{self, DAY_S, HOUR_S, HOURS};
+use crate::year::Note;
+
+/// A weather year as the simulation takes it ([`Year::to_hourly`](crate::Year::to_hourly)).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hourly {
+    /// The columns.
+    pub hours: Hours,
+    /// Where they lie in time.
+    pub calendar: Calendar,
+    /// What was filled, and how.
+    pub notes: Vec<Note>,
+}
 
 /// Hourly columns of one year, from local midnight of 1 January. Complete: nothing is missing.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -24,6 +41,12 @@ impl Hours {
         let column = || vec![0.0; days * HOURS];
         Self { ghi: column(), dni: column(), dhi: column(), air_c: column(), wind_m_s: column() }
     }
+
+    /// The same as the panels' kernels take them.
+    #[must_use]
+    pub fn columns(&self) -> Weather<'_, f64> {
+        Weather { ghi: &self.ghi, dni: &self.dni, dhi: &self.dhi, air: &self.air_c, wind: &self.wind_m_s }
+    }
 }
 
 /// Where the hours of a year lie in time, and where the sun's place of each is to be taken.
@@ -44,6 +67,20 @@ impl Calendar {
     pub fn day_starts(&self) -> impl Iterator<Item = f64> {
         let first = self.first_unix_s as f64;
         self.sun_offset_s.iter().enumerate().map(move |(day, offset_s)| first + (day as i64 * DAY_S) as f64 + offset_s)
+    }
+
+    /// The sun of each hour.
+    ///
+    /// # Errors
+    /// As [`SunYear::of_blocks`]: a latitude that is none, a year beyond those of the algorithm.
+    pub fn sun(&self, place: Place) -> Result<SunYear, KernelError> {
+        let site = sun::Site {
+            latitude_rad: place.latitude_deg.to_radians(),
+            longitude_rad: place.longitude_deg.to_radians(),
+            altitude_m: place.altitude_m,
+        };
+        let starts: Vec<f64> = self.day_starts().collect();
+        SunYear::of_blocks(&site, &starts, HOUR_S as f64)
     }
 
     /// The hours of a month from 0.

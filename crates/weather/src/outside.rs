@@ -39,10 +39,17 @@ pub fn day(latitude_deg: f64, day: f64) -> Day {
     let (sin_l, cos_l) = real::sin_cos(latitude_deg.to_radians());
     let (sin_d, cos_d) = real::sin_cos(declination);
     let sunset = sunset(sin_l * sin_d, cos_l * cos_d);
-    let normal = facts.solar_constant / KILO * (1.0 + facts.distance_swing * real::cos(year * day));
+    let normal = normal_kw_m2(day);
     let hours = HOURS as f64 / PI;
     let energy = hours * normal * (cos_l * cos_d * real::sin(sunset) + sunset * sin_l * sin_d);
     Day { declination, sunset, length_h: hours * sunset, energy_kwh_m2: energy.max(0.0) }
+}
+
+/// Power of the sun outside the air on a surface that faces it, kW/m², on a day of the year.
+#[must_use]
+pub fn normal_kw_m2(day: f64) -> f64 {
+    let facts = facts::sun();
+    facts.solar_constant / KILO * (1.0 + facts.distance_swing * real::cos(2.0 * PI / DAYS as f64 * day))
 }
 
 /// Hour angle of sunset where cos z = level + swing cos(hour angle).

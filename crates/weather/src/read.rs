@@ -19,6 +19,7 @@ mod tmy3;
 
 use crate::almanac::Track;
 use crate::clock;
+use crate::sanity;
 use crate::text;
 use crate::year::{Problem, Year};
 
@@ -44,6 +45,7 @@ pub fn read(bytes: &[u8]) -> Result<Year, Vec<Problem>> {
     }?;
     let track = Track::of(&year);
     clock::check(&mut year, &track);
+    sanity::check(&mut year, &track);
     Ok(year)
 }
 

@@ -217,7 +217,7 @@ impl HourShape {
     }
 
     fn day(&mut self, day: usize, midnight: i64, site: &SiteShape) {
-        let facts = (facts::draw(), facts::sun());
+        let low_sun = facts::draw().low_sun;
         let noon_days = (midnight + day as i64) as f64 + 1.0 / 2.0 - site.zone_h / HOURS as f64;
         let sun = almanac::sun(noon_days);
         let (sin_l, cos_l) = real::sin_cos(site.latitude_deg.to_radians());
@@ -226,7 +226,7 @@ impl HourShape {
         let sunset = outside::sunset(level, swing);
         let number = (day + 1) as f64;
         let outside = outside::day(site.latitude_deg, number).energy_kwh_m2 * KILO;
-        let normal = facts.1.solar_constant * (1.0 + facts.1.distance_swing * real::cos(2.0 * PI * number / DAYS as f64));
+        let normal = outside::normal_kw_m2(number) * KILO;
         let (month, _) = date::month_day(day, DAYS);
         self.days.push(DayShape { outside, normal, sunset, month });
 
@@ -242,7 +242,7 @@ impl HourShape {
             let cos_hour = cos_first * cos_turn - sin_first * sin_turn;
             self.global.push(shape.global(cos_hour));
             self.diffuse.push(shape.diffuse(cos_hour));
-            let told = level + swing * cos_hour > facts.0.low_sun;
+            let told = level + swing * cos_hour > low_sun;
             let mean = level + swing * cos_hour * over_hour;
             self.cosine.push(if told { mean } else { 0.0 });
             self.inverse.push(if told && mean > 0.0 { 1.0 / mean } else { 0.0 });
@@ -335,5 +335,42 @@ fn warmth(solar_h: f64, sunrise_h: f64) -> f64 {
         -real::cos(PI * after_sunrise / rising)
     } else {
         real::cos(PI * (after_sunrise - rising) / (day - rising))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Four standard errors of 40 000 draws.
+    #[test]
+    fn a_factor_has_mean_1_and_its_spread() {
+        let mut stream = Stream::new(1);
+        let factors: Vec<f64> = (0..40_000).map(|_| factor(0.3, &mut stream)).collect();
+        let mean = factors.iter().sum::<f64>() / 40_000.0;
+        let variance = factors.iter().map(|value| (value - mean) * (value - mean)).sum::<f64>() / 40_000.0;
+        assert!((mean - 1.0).abs() < 4.0 * 0.3 / 200.0, "{mean}");
+        assert!((variance.sqrt() - 0.3).abs() < 0.01, "{}", variance.sqrt());
+        assert_eq!(factor(0.0, &mut stream), 1.0);
+    }
+
+    /// By hand: the middle of January is day 15.5, that of February 45.0, that of December 349.5.
+    #[test]
+    fn months_run_into_one_another() {
+        let mut months = [0.0; MONTHS];
+        (months[0], months[1], months[11]) = (10.0, 20.0, 0.0);
+        assert!((between_months(&months, 15) - 10.0).abs() < 1e-12);
+        assert!((between_months(&months, 30) - (10.0 + 10.0 * 15.0 / 29.5)).abs() < 1e-12);
+        assert!((between_months(&months, 0) - 10.0 * (1.0 - 15.0 / 31.0)).abs() < 1e-12);
+        assert!((between_months(&months, 364) - 10.0 * 15.0 / 31.0).abs() < 1e-12);
+    }
+
+    /// Lowest at sunrise, highest at 15 o'clock, half way between in the middle of either.
+    #[test]
+    fn a_day_warms_until_the_afternoon() {
+        assert!((warmth(6.0, 6.0) + 1.0).abs() < 1e-12);
+        assert!((warmth(15.0, 6.0) - 1.0).abs() < 1e-12);
+        assert!(warmth(10.5, 6.0).abs() < 1e-12 && warmth(22.5, 6.0).abs() < 1e-12);
+        assert!(warmth(3.0, 6.0) < -0.5);
     }
 }

@@ -4,6 +4,7 @@
 
 /// Bytes in a word.
 const WORD: usize = 8;
+const FOUR_WORDS: usize = 4 * WORD;
 /// The same byte eight times over: `ONES * byte`.
 const ONES: u64 = 0x0101_0101_0101_0101;
 const LOW_BITS: u64 = 0x7f7f_7f7f_7f7f_7f7f;
@@ -15,18 +16,33 @@ fn equal(word: u64, repeated: u64) -> u64 {
     !(((differs & LOW_BITS) + LOW_BITS) | differs | LOW_BITS)
 }
 
+/// How many bytes are marked: the product sums them in its highest byte. Old processors count bits one by one.
+#[inline]
+fn marked(mask: u64) -> usize {
+    const TOP_BIT: u32 = u8::BITS - 1;
+    const TOP_BYTE: u32 = u64::BITS - u8::BITS;
+    ((mask >> TOP_BIT).wrapping_mul(ONES) >> TOP_BYTE) as usize
+}
+
 /// Place of the first such byte.
 #[inline]
 pub(crate) fn find(bytes: &[u8], byte: u8) -> Option<usize> {
     let repeated = ONES * u64::from(byte);
-    let (words, rest) = bytes.as_chunks::<WORD>();
+    // Four words at a time: a line is longer than that.
+    let (fours, _) = bytes.as_chunks::<FOUR_WORDS>();
+    let none = fours.iter().take_while(|four| {
+        let (words, _) = four.as_chunks::<WORD>();
+        words.iter().fold(0, |any, word| any | equal(u64::from_le_bytes(*word), repeated)) == 0
+    });
+    let start = none.count() * FOUR_WORDS;
+    let (words, rest) = bytes.get(start..)?.as_chunks::<WORD>();
     for (at, word) in words.iter().enumerate() {
         let mask = equal(u64::from_le_bytes(*word), repeated);
         if mask != 0 {
-            return Some(at * WORD + (mask.trailing_zeros() / u8::BITS) as usize);
+            return Some(start + at * WORD + (mask.trailing_zeros() / u8::BITS) as usize);
         }
     }
-    rest.iter().position(|b| *b == byte).map(|at| words.len() * WORD + at)
+    rest.iter().position(|b| *b == byte).map(|at| start + words.len() * WORD + at)
 }
 
 /// The lines of a file with their number from 1, without their ends (LF or CR LF).
@@ -72,7 +88,7 @@ pub(crate) fn pick<'a>(line: &'a [u8], wanted: &[usize], cells: &mut [&'a [u8]])
     let mut base = 0;
     for word in words {
         let mut mask = equal(u64::from_le_bytes(*word), COMMAS);
-        let count = mask.count_ones() as usize;
+        let count = marked(mask);
         if picker.column + count < picker.next {
             // Nothing wanted ends or begins in this word.
             picker.column += count;
@@ -201,9 +217,8 @@ pub(crate) fn number(cell: &[u8]) -> Option<f64> {
 /// Numbers of many digits or with an exponent.
 #[cold]
 fn slow_number(cell: &[u8]) -> Option<f64> {
+    let value = std::str::from_utf8(cell).ok()?.parse::<f64>().ok()?;
     // The standard library reads "inf" and "nan" too.
-    let shaped = cell.iter().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-' | b'+' | b'e' | b'E'));
-    let value = std::str::from_utf8(cell).ok().filter(|_| shaped)?.parse::<f64>().ok()?;
     value.is_finite().then_some(value)
 }
 
@@ -271,6 +286,13 @@ mod tests {
         let lines: Vec<_> = Lines::new(b"a\r\n\nbcdefghijk\nlast").collect();
         assert_eq!(lines, [(1, &b"a"[..]), (2, b""), (3, b"bcdefghijk"), (4, b"last")]);
         assert_eq!(Lines::new(b"").count(), 0);
+        for length in 0..100 {
+            let mut bytes = vec![b'x'; length + 50];
+            assert_eq!(find(&bytes, b'\n'), None);
+            bytes[length] = b'\n';
+            assert_eq!(find(&bytes, b'\n'), Some(length));
+            assert_eq!(find(&bytes[..length], b'\n'), None);
+        }
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::climate::Place;
 use crate::clock::MonthClock;
 use crate::date;
 
@@ -49,6 +50,14 @@ pub struct Site {
     pub zone_h: f64,
     /// Hours that the place's own standard time is ahead of UTC: as the file says, or the nearest whole zone by longitude.
     pub local_zone_h: f64,
+}
+
+impl Site {
+    /// Where on the globe.
+    #[must_use]
+    pub fn place(&self) -> Place {
+        Place { latitude_deg: self.latitude_deg, longitude_deg: self.longitude_deg, altitude_m: self.altitude_m }
+    }
 }
 
 /// One quantity, a value a row; NaN where the file has none.
@@ -223,4 +232,47 @@ impl Year {
 /// "5 March 14:30".
 pub(crate) fn stamp(month: usize, day: u32, minute: u32) -> String {
     format!("{day} {} {:02}:{:02}", date::name(month), minute / date::HOUR_MIN, minute % date::HOUR_MIN)
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+
+    /// A year of nothing, with so many rows a day.
+    pub(crate) fn blank(rows_of_day: usize) -> Year {
+        let rows = date::DAYS * rows_of_day;
+        let column = || Column { values: vec![0.0; rows], missing: 0 };
+        let site =
+            Site { name: String::new(), latitude_deg: 0.0, longitude_deg: 0.0, altitude_m: 0.0, zone_h: 0.0, local_zone_h: 0.0 };
+        Year {
+            format: Format::Epw,
+            site,
+            step_s: date::DAY_S as u32 / rows_of_day as u32,
+            days: date::DAYS,
+            calendar_year: STAND_IN.0,
+            first_unix_s: 0,
+            source_years: [STAND_IN.0; 12],
+            sun_offset_s: [0.0; 12],
+            ghi: column(),
+            dni: column(),
+            dhi: column(),
+            air_c: column(),
+            wind_m_s: column(),
+            pressure_pa: None,
+            albedo: None,
+            snow_cm: None,
+            clock: [None; 12],
+            notes: Vec::new(),
+            lines: (1..=rows as u32).collect(),
+        }
+    }
+
+    #[test]
+    fn rows_know_their_month_and_hour() {
+        let year = blank(48);
+        assert_eq!(year.month_rows(1), 31 * 48..59 * 48);
+        assert_eq!(year.month_rows(11).end, year.rows());
+        assert_eq!(year.stamp(59 * 48 + 3), "1 March 01:30");
+        assert_eq!(year.stamp(year.rows() - 1), "31 December 23:30");
+    }
 }

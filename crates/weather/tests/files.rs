@@ -136,3 +136,23 @@ fn nine_months_of_one_file_are_an_hour_out() {
     let text = "the clock of this file is 60 min late in Jan, Apr, May, Jun, Jul, Aug, Oct, Nov, Dec: read with the sun's time corrected";
     assert!(year.notes.iter().any(|note| note.text == text), "{:?}", year.notes);
 }
+
+/// Hours carry the energy of the rows, whatever their step; the first hour is local midnight.
+#[test]
+fn hours_carry_the_energy_of_the_rows() {
+    let Some(folder) = folder() else { return };
+    let figures = figures(&folder);
+    for (name, figure) in figures["files"].as_object().expect("files") {
+        let year = read(&folder, name);
+        let hourly = year.to_hourly().unwrap_or_else(|problems| panic!("{name}: {problems:#?}"));
+        assert_eq!(hourly.hours.ghi.len(), 8760, "{name}");
+        let sum: f64 = hourly.hours.ghi.iter().sum::<f64>() / 1000.0;
+        assert!((sum / number(figure, "ghi_kwh_m2") - 1.0).abs() < 1e-4, "{name}: {sum}");
+        eprintln!("{name} {:?} {:?}", year.notes, hourly.notes);
+        // Noon is near the middle of the light: within the two hours that zones lie off.
+        let by_hour = |hour: usize| hourly.hours.ghi.iter().skip(hour).step_by(24).sum::<f64>();
+        let total: f64 = (0..24).map(by_hour).sum();
+        let middle: f64 = (0..24).map(|hour| (hour as f64 + 0.5) * by_hour(hour)).sum::<f64>() / total;
+        assert!((middle - 12.0).abs() < 1.6, "{name}: {middle}");
+    }
+}

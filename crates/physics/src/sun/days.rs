@@ -1,6 +1,6 @@
 //! The sun every few days, from which the hours between are interpolated: what is dear in the algorithm is slow.
 
-use quantity::real::sin_cos;
+use quantity::real::sin_cos_swift;
 
 use super::spa::{DAY, geocentric};
 use crate::sun_facts as facts;
@@ -23,12 +23,12 @@ pub(super) struct Node {
 impl Node {
     fn at(unix_s: f64) -> Self {
         let sun = geocentric(unix_s, facts::sun().delta_t);
-        let (sin_ascension, cos_ascension) = sin_cos(sun.right_ascension);
-        let (sin_declination, cos_declination) = sin_cos(sun.declination);
+        let (sin_ascension, cos_ascension) = sin_cos_swift(sun.right_ascension);
+        let (sin_declination, cos_declination) = sin_cos_swift(sun.declination);
         Self {
             at: [cos_declination * cos_ascension, cos_declination * sin_ascension, sin_declination],
             distance: sun.distance,
-            equinox: sun.nutation_longitude * quantity::real::cos(sun.obliquity),
+            equinox: sun.nutation_longitude * sin_cos_swift(sun.obliquity).1,
         }
     }
 }

@@ -78,12 +78,24 @@ fn angle(coefficients: &[f64], x: f64) -> f64 {
     (polynomial(coefficients, x) % 360.0).to_radians()
 }
 
-/// Sum of a cos(b + c t). Four sums side by side, so that the loop is vectorised and the order is still fixed.
+/// Most terms of one series.
+const TERMS: usize = 64;
+
+/// Sum of a cos(b + c t). Angles, cosines and sum are loops of their own, and four sums run side by side, so that all are
+/// vectorised and the order is still fixed.
 fn series(terms: &[Term], t: f64) -> f64 {
+    let mut parts = [0.0; TERMS];
+    for (part, [_, phase, rate]) in parts.iter_mut().zip(terms) {
+        *part = phase + rate * t;
+    }
+    let (parts, _) = parts.split_at_mut(terms.len().min(TERMS));
+    for part in parts.iter_mut() {
+        *part = sin_cos_swift(*part).1;
+    }
     let mut sums = [0.0; 4];
-    for four in terms.chunks(sums.len()) {
-        for (sum, [amplitude, phase, rate]) in sums.iter_mut().zip(four) {
-            *sum += amplitude * sin_cos_swift(phase + rate * t).1;
+    for (cosines, terms) in parts.chunks(sums.len()).zip(terms.chunks(sums.len())) {
+        for (sum, (cosine, [amplitude, ..])) in sums.iter_mut().zip(cosines.iter().zip(terms)) {
+            *sum += amplitude * cosine;
         }
     }
     let [a, b, c, d] = sums;
@@ -98,10 +110,15 @@ fn powers(tables: &[&[Term]], t: f64) -> f64 {
 /// Nutation in longitude and obliquity, rad, at an instant in Julian centuries of terrestrial time.
 fn nutation(century: f64) -> (f64, f64) {
     let arguments = terms::ARGUMENTS.map(|p| angle(&p, century));
+    let (mut sines, mut cosines) = ([0.0; TERMS], [0.0; TERMS]);
+    for (angle, term) in sines.iter_mut().zip(terms::NUTATION) {
+        *angle = term.multiples.iter().zip(arguments).fold(0.0, |sum, (y, x)| sum + y * x);
+    }
+    for (sine, cosine) in sines.iter_mut().zip(&mut cosines) {
+        (*sine, *cosine) = sin_cos_swift(*sine);
+    }
     let (mut longitude, mut obliquity) = (0.0, 0.0);
-    for term in terms::NUTATION {
-        let argument = term.multiples.iter().zip(arguments).fold(0.0, |sum, (y, x)| sum + y * x);
-        let (sine, cosine) = sin_cos_swift(argument);
+    for ((term, sine), cosine) in terms::NUTATION.iter().zip(sines).zip(cosines) {
         let ([a, b], [c, d]) = (term.longitude, term.obliquity);
         longitude += (a + b * century) * sine;
         obliquity += (c + d * century) * cosine;
@@ -136,9 +153,9 @@ pub fn geocentric(unix_s: f64, delta_t: f64) -> Geocentric {
     let obliquity = mean_obliquity.to_radians() + nutation_obliquity;
     let aberration = (terms::ABERRATION / (ARC_SECONDS * distance)).to_radians();
     let longitude = turned(earth_longitude + PI + nutation_longitude + aberration);
-    let (sin_obliquity, cos_obliquity) = sin_cos(obliquity);
-    let (sin_longitude, cos_longitude) = sin_cos(longitude);
-    let (sin_latitude, cos_latitude) = sin_cos(-earth_latitude);
+    let (sin_obliquity, cos_obliquity) = sin_cos_swift(obliquity);
+    let (sin_longitude, cos_longitude) = sin_cos_swift(longitude);
+    let (sin_latitude, cos_latitude) = sin_cos_swift(-earth_latitude);
     let equinox = nutation_longitude * cos_obliquity;
     let right_ascension =
         turned(atan2(sin_longitude * cos_obliquity - sin_latitude / cos_latitude * sin_obliquity, cos_longitude));

@@ -4,6 +4,8 @@
 //! NREL/TP-560-34302, revised January 2008, tables A4.2 and A4.3 and the numbers in its equations; read in the source of
 //! an open library (BSD-3), and proved by the report's example, digit for digit.
 
+#![allow(clippy::approx_constant, reason = "phases of terms, not pi")]
+
 /// One periodic term: amplitude, phase (rad), rate (rad per Julian millennium).
 pub(super) type Term = [f64; 3];
 

@@ -30,6 +30,14 @@ pub struct Block {
     pub up: [f64; BLOCK],
 }
 
+impl Block {
+    /// Some of the instants of the three columns.
+    fn part(&mut self, hours: &std::ops::Range<usize>) -> Option<(&mut [f64], &mut [f64], &mut [f64])> {
+        let east = self.east.get_mut(hours.clone())?;
+        Some((east, self.north.get_mut(hours.clone())?, self.up.get_mut(hours.clone())?))
+    }
+}
+
 /// What of a place the directions need, and how far the earth turns within a block.
 #[derive(Clone, Debug)]
 pub struct Path {
@@ -39,8 +47,8 @@ pub struct Path {
     thickness: f64,
     refracts_from: f64,
     step_s: f64,
-    /// Sine and cosine of the earth's turn from the block's first instant.
-    turn: [(f64, f64); BLOCK],
+    /// Of each instant its share of the block, and sine and cosine of the earth's turn from the block's start.
+    turn: [(f64, f64, f64); BLOCK],
 }
 
 impl Path {
@@ -56,13 +64,23 @@ impl Path {
             thickness: thickness(&Air::at(site.altitude_m)),
             refracts_from: quantity::real::sin(terms::REFRACTION_FROM.to_radians()),
             step_s,
-            turn: std::array::from_fn(|k| sin_cos((k as f64 * step) % TAU)),
+            turn: std::array::from_fn(|k| {
+                let (sine, cosine) = sin_cos((k as f64 * step) % TAU);
+                (k as f64 / BLOCK as f64, sine, cosine)
+            }),
         }
     }
 
     /// Directions, with refraction, at the instants of the block that starts at `start_s` of unix time.
     #[must_use]
     pub fn block(&self, nodes: &Nodes, start_s: f64) -> Block {
+        let mut block = Block { east: [0.0; BLOCK], north: [0.0; BLOCK], up: [0.0; BLOCK] };
+        self.fill(nodes, start_s, 0..BLOCK, &mut block);
+        block
+    }
+
+    /// The same of those instants alone that `hours` counts; the others stay as they are.
+    pub(crate) fn fill(&self, nodes: &Nodes, start_s: f64, hours: std::ops::Range<usize>, block: &mut Block) {
         let span = self.step_s * BLOCK as f64;
         let ends = [nodes.sun(start_s), nodes.sun(start_s + span / 2.0), nodes.sun(start_s + span)];
         let [_, middle, _] = ends;
@@ -76,10 +94,9 @@ impl Path {
         let (across, along) = (self.observer.0 * near, self.observer.1 * near);
         let (ts, tc) = sin_cos_swift(mean_sidereal(julian_day(start_s)) + middle.equinox + self.longitude);
         let (ls, lc) = self.latitude;
-        let mut block = Block { east: [0.0; BLOCK], north: [0.0; BLOCK], up: [0.0; BLOCK] };
-        let columns = block.east.iter_mut().zip(&mut block.north).zip(&mut block.up);
-        for (k, (((east, north), up), (ks, kc))) in columns.zip(&self.turn).enumerate() {
-            let f = k as f64 / BLOCK as f64;
+        let Some((east, north, up)) = block.part(&hours) else { return };
+        let turns = self.turn.get(hours).unwrap_or_default();
+        for (((east, north), up), (f, ks, kc)) in east.iter_mut().zip(north.iter_mut()).zip(up.iter_mut()).zip(turns) {
             let at = |p: (f64, f64, f64)| p.0 + f * (p.1 + f * p.2);
             let (x, y, z) = (at(px), at(py), at(pz));
             // Turned with the earth: toward the meridian, and west of it.
@@ -89,14 +106,13 @@ impl Path {
             *north = lc * axis - ls * meridian;
             *east = -west;
         }
-        self.refract(&mut block);
-        block
+        self.refract(east, north, up);
     }
 
     /// Brings the vectors to length 1 and lifts them by refraction.
-    fn refract(&self, block: &mut Block) {
+    fn refract(&self, east: &mut [f64], north: &mut [f64], up: &mut [f64]) {
         let ([p0, p1, p2], [q0, q1, q2, q3]) = terms::REFRACTION_RATIO;
-        for ((east, north), up) in block.east.iter_mut().zip(&mut block.north).zip(&mut block.up) {
+        for ((east, north), up) in east.iter_mut().zip(north).zip(up) {
             let flat_square = *east * *east + *north * *north;
             // One over the length, which is 1 within 1e-4: the next term of the root's series is 1e-12.
             let excess = flat_square + *up * *up - 1.0;

@@ -2,11 +2,12 @@
 
 use physics::diode::{Diode, Groups, Module, PartialShadeIn, SingleDiodeIn, partial_shade, single_diode};
 use physics::strings::{PanelColdVoltageIn, array_current, back_current, cold_factor, held_at, open_voltage, panel_cold_voltage};
+use quantity::real::exp;
 
-use crate::tables::power_table;
+use crate::power_tables::power_table;
 
 /// The invented modules of the tables.
-fn module(name: &str) -> Module {
+pub(crate) fn module(name: &str) -> Module {
     let [alpha, thermal, photocurrent, saturation, shunt, series, adjust] = match name {
         "A36 100 W (invented)" => [0.002_875, 0.971_179, 5.75, 4.501_354e-10, 300.0, 0.215_298, 8.0],
         "B72 200 W half-cut 36-cell (invented)" => [0.005_65, 0.971_179, 11.3, 6.495_296e-10, 250.0, 0.070_483, 8.0],
@@ -16,7 +17,7 @@ fn module(name: &str) -> Module {
     Module { rated: Diode { photocurrent, saturation, series, shunt, thermal }, alpha, adjust: adjust / 100.0 }
 }
 
-/// Computed elsewhere: pvlib 0.16.1 (Lambert W), seven decimals; the page of the tables asks for 1e-5.
+/// Computed elsewhere: pvlib 0.16.1 (Lambert W), seven decimals; the table asks for 1e-5.
 #[test]
 fn curves_of_three_modules() {
     for row in power_table!("single_diode") {
@@ -63,7 +64,7 @@ fn points_lie_on_the_curve() {
                 let volts = open * f64::from(k) / 60.0;
                 let amperes = diode.current_at(volts);
                 let across = volts + amperes * diode.series;
-                let model = diode.photocurrent - diode.saturation * ((across / diode.thermal).exp() - 1.0) - across / diode.shunt;
+                let model = diode.photocurrent - diode.saturation * (exp(across / diode.thermal) - 1.0) - across / diode.shunt;
                 assert!((model - amperes).abs() < 1e-9 * diode.photocurrent.max(1.0), "{light} {cell} {volts}");
                 assert!(volts * amperes <= most.watts() * (1.0 + 1e-12), "{light} {cell} {volts}");
                 assert!((diode.voltage_at(amperes) - volts).abs() < 1e-7, "{light} {cell} {volts}");
@@ -74,7 +75,7 @@ fn points_lie_on_the_curve() {
     assert_eq!(module("C54 410 W (invented)").at(0.0, 20.0).most().watts(), 0.0);
 }
 
-/// Computed elsewhere: pvlib's curves, scanned and refined; the page asks for 0.2 %.
+/// Computed elsewhere: pvlib's curves, scanned and refined; the table asks for 0.2 %.
 #[test]
 fn groups_in_uneven_light() {
     for row in power_table!("partial_shade") {
@@ -101,7 +102,7 @@ fn groups_in_uneven_light() {
     }
 }
 
-/// Computed elsewhere (W22): one group of a 36-cell panel at a tenth of the light, 50 degrees, held at 12.8 V.
+/// Computed elsewhere: one group of a 36-cell panel at a tenth of the light, 50 degrees, held at 12.8 V.
 #[test]
 fn a_shaded_panel_without_tracking() {
     let module = module("A36 100 W (invented)");
@@ -115,7 +116,7 @@ fn a_shaded_panel_without_tracking() {
     assert_eq!(Groups::of(&module, 50.0, &[0.0, 0.0, 0.0]).most().watts(), 0.0);
 }
 
-/// Computed elsewhere (W9): a 36-cell panel with and without tracking.
+/// Computed elsewhere: a 36-cell panel with and without tracking.
 #[test]
 fn tracked_against_held() {
     let module = module("A36 100 W (invented)");
@@ -154,7 +155,7 @@ fn the_cold_table() {
     assert_eq!((cold_factor(24.5), cold_factor(-40.5), cold_factor(f64::NAN)), (None, None, None));
 }
 
-/// Computed elsewhere (W8): a 54-cell panel in the cold by the diode model and by its coefficient.
+/// Computed elsewhere: a 54-cell panel in the cold by the diode model and by its coefficient.
 #[test]
 fn two_and_three_in_series() {
     let module = module("C54 410 W (invented)");
@@ -167,7 +168,7 @@ fn two_and_three_in_series() {
     assert_close!(open_voltage(37.39, -0.003_14, -25.0), frozen, 5e-4, "coefficient against diode");
 }
 
-/// Published: a public page on string fuses: 5 A, three strings, fuse 15 A: 12.5 A, none wanted. Computed elsewhere (W26):
+/// Published: a public page on string fuses: 5 A, three strings, fuse 15 A: 12.5 A, none wanted. Computed elsewhere:
 /// 14 A, 25 A: 35 A, each its own.
 #[test]
 fn fuses_of_parallel_strings() {

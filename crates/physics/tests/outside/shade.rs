@@ -4,10 +4,11 @@ use physics::roof_pack::{Fault, Kind, PackRoofIn, PanelKind, Roof, faults, pack,
 use physics::roof_shadow::{Rect, RoofShadowIn, Wiring, groups_left, reach, roof_shadow};
 use physics::shade::{HorizonIn, HorizonPoint, Profile, horizon};
 use physics::snow::{SnowIn, snow};
+use quantity::real::cos;
 
-use crate::tables::power_table;
+use crate::power_tables::power_table;
 
-/// Computed elsewhere: midpoint sums with numpy, 2880 x 1440, five decimals; the page asks for 0.002.
+/// Computed elsewhere: midpoint sums with numpy, 2880 x 1440, five decimals; the table asks for 0.002.
 #[test]
 fn sky_over_four_horizons() {
     for row in power_table!("sky_view") {
@@ -28,13 +29,13 @@ fn sky_over_four_horizons() {
     }
 }
 
-/// Physics: a flat plane under a level horizon h sees cos2 h of the sky; 20 degrees leave 0.88302 (W21).
+/// Physics: a flat plane under a level horizon h sees cos2 h of the sky; 20 degrees leave 0.88302.
 #[test]
 fn a_level_horizon() {
     for degrees in [0.0, 5.0, 20.0, 45.0, 80.0, 90.0_f64] {
         let h = degrees.to_radians();
         let view = Profile::level(h).expect("holds").sky_view(0.0, 0.0);
-        assert!((view - h.cos() * h.cos()).abs() < 1e-12, "{degrees}: {view}");
+        assert!((view - cos(h) * cos(h)).abs() < 1e-12, "{degrees}: {view}");
     }
     assert_close!(Profile::level(20_f64.to_radians()).expect("holds").sky_view(0.0, 1.0), 0.883_02, 1e-5, "20 degrees");
 }
@@ -91,7 +92,7 @@ fn groups_that_a_shadow_touches() {
     assert_eq!(reach(0.5, 0.0, 0.0, 0.0), None);
 }
 
-/// Computed elsewhere: pvlib 0.16.1, six decimals. W27: flat never clears.
+/// Computed elsewhere: pvlib 0.16.1, six decimals. A flat panel never clears.
 #[test]
 fn snow_that_slides_and_snow_that_stays() {
     let rows = power_table!("snow");

@@ -39,7 +39,7 @@ fn even(share: f64, days: usize) -> DayHourMap {
 }
 
 /// The shared samples, and what is bare, crowded or at an end.
-fn samples() -> Vec<Exhibit> {
+pub(super) fn samples() -> Vec<Exhibit> {
     let mut samples = sample::pictures();
     let mut leap = even(0.7, 366);
     leap.floor = Some(Num(0.5));
@@ -254,8 +254,8 @@ fn a_panel_of_the_roof_stands_where_it_lies() {
     let document = roxmltree::Document::parse(&svg).unwrap();
     let panel = element(&document, "rect", "panel");
     assert_eq!(["x", "y", "width", "height"].map(|name| number(panel, name)), [30.7, 268.5, 177.2, 106.3]);
-    let needles = document.descendants().filter(|node| node.attribute("class") == Some("needle"));
-    assert!(needles.last().and_then(|node| node.attribute("points")).unwrap().starts_with("759.1,73.0 "));
+    let mut needles = document.descendants().filter(|node| node.attribute("class") == Some("needle"));
+    assert!(needles.next_back().and_then(|node| node.attribute("points")).unwrap().starts_with("759.1,73.0 "));
     let bar = element(&document, "line", "limit");
     assert_eq!(number(bar, "x2") - number(bar, "x1"), 107.4, "one metre");
 }
@@ -397,15 +397,5 @@ proptest! {
             let view = document.root_element().attribute("viewBox").unwrap();
             prop_assert!(view.split(' ').skip(2).all(|side| side.parse::<f64>().is_ok_and(|side| side > 0.0)), "{view}");
         }
-    }
-}
-
-/// Writes the samples for a person to look at: `RIGPROOF_DRAWINGS=folder cargo test -p report to_look_at`.
-#[test]
-fn pictures_of_power_to_look_at() {
-    let Some(folder) = std::env::var_os("RIGPROOF_DRAWINGS") else { return };
-    for (at, exhibit) in samples().iter().enumerate() {
-        let path = std::path::Path::new(&folder).join(format!("power-{at}.svg"));
-        std::fs::write(path, render(exhibit, System::Metric).unwrap()).unwrap();
     }
 }

@@ -293,11 +293,11 @@ fn the_same_exhibit_gives_the_same_bytes() {
     assert_eq!(render(&samples()[0], System::Metric), render(&samples()[0], System::Metric));
 }
 
-/// Writes the samples for a person to look at: `RIGPROOF_DRAWINGS=folder cargo test -p report drawings`.
+/// Writes the samples for a person to look at: `RIGPROOF_DRAWINGS=folder cargo test -p report to_look_at`.
 #[test]
 fn drawings_to_look_at() {
     let Some(folder) = std::env::var_os("RIGPROOF_DRAWINGS") else { return };
-    for (at, exhibit) in samples().iter().enumerate() {
+    for (at, exhibit) in samples().iter().chain(&super::power_tests::samples()).enumerate() {
         std::fs::write(std::path::Path::new(&folder).join(format!("{at}.svg")), render(exhibit, System::Metric).unwrap())
             .unwrap();
     }

@@ -1,7 +1,7 @@
 //! What rides on the body's mounts in one state: its mass and centre of gravity.
 //!
 //! The rule: the body's shell; everything placed with `in = "body"`, and what a generic part usually has inside or on the
-//! body; what is in a tank and who sits on a seat that ride; everything on the roof and every awning. What `on` says wins:
+//! body; what is in a tank and who sits on a seat that ride; panels, everything else on the roof and every awning. What `on` says wins:
 //! `on = "body"` rides though its place is counted from the truck, `on = "chassis"` does not though it is counted in the
 //! body. The bare chassis and the trailer's nose never ride.
 

@@ -192,12 +192,19 @@ fn what_rides_is_what_the_rule_says() {
                 [[tank]]\nname = \"fresh\"\nvolume = \"100 L\"\nholds = \"water\"\nfill = \"full\"\nat = [\"2 m\", \"0 m\", \"0.8 m\"]\non = \"body\"\n\
                 [[roof_item]]\nname = \"panel\"\nmass = \"20 kg\"\ncount = 2\nat = [\"1 m\", \"0 m\", \"3.2 m\"]\n\
                 [[roof_item]]\nname = \"feet\"\nof = \"panel\"\n\
+                [[panel]]\nname = \"glass\"\nmass = \"11 kg\"\nat = [\"2 m\", \"0 m\", \"3.2 m\"]\n\
+                [[battery]]\nname = \"starter\"\nmass = \"30 kg\"\nin_series = 2\nat = [\"1 m\", \"0.6 m\", \"0.8 m\"]\n\
+                [[battery]]\nname = \"house\"\nmass = \"24 kg\"\nin = \"body\"\nat = [\"1 m\", \"0 m\", \"0.2 m\"]\n\
+                [[inverter]]\nname = \"untold\"\n\
                 [[seat]]\nname = \"driver\"\nat = [\"-0.3 m\", \"-0.5 m\", \"1.5 m\"]\n";
     let facts = facts(&format!("{}{more}", six("kind = \"fixed\"")));
     let riding = facts.riding(&facts.states()[0]).expect("it rides");
-    assert_eq!(names(&facts), ["body shell", "body and all", "battery box", "fresh", "panel", "water in fresh"]);
+    assert_eq!(
+        names(&facts),
+        ["body shell", "body and all", "battery box", "fresh", "panel", "glass", "house", "water in fresh"]
+    );
     let mass = riding.mass.as_ref().map(Estimate::value).expect("it is told");
-    assert!(near(mass, 2500.0 + 60.0 + 40.0 + 99.8, 0.5), "{mass}");
+    assert!(near(mass, 2500.0 + 60.0 + 40.0 + 11.0 + 24.0 + 99.8, 0.5), "{mass}");
 }
 
 /// By hand, two axles 3.6 m apart: under 2500 kg at 1.9 m, winch of 80 kg at -0.8 m.
@@ -236,7 +243,8 @@ fn an_edited_copy_shares_what_it_can() {
         let (edited, problems) = document.with(&[edit]).expect("it applies").read();
         assert_eq!(problems, [], "{path}");
         let copy = before.shared_with(&edited, &rig).expect("the ledger is the same");
-        let anew = Facts::build(&edited, Arc::clone(&before.parts), Some(&before));
+        let anew =
+            Facts::build(&edited, Arc::clone(&before.beside), Some(crate::facts::Before { facts: &before, same_power: false }));
         assert_eq!(format!("{:?}", copy.mounts.told), format!("{:?}", anew.mounts.told), "{path}");
         assert_eq!(format!("{:?}", copy.mounts.layout), format!("{:?}", anew.mounts.layout), "{path}");
         assert_eq!(Arc::ptr_eq(&copy.mounts.solved, &before.mounts.solved), shared, "{path}");

@@ -4,7 +4,7 @@ use quantity::{Estimate, Quantity, dim};
 use rig_model::model::{Bus, ConverterKind, Load, LoadKind, Month, Rig, When};
 use rig_model::path;
 
-use super::system::{System, usual};
+use super::system::{System, count, usual};
 use super::{HOUR_S, KELVIN};
 use crate::gap::Gap;
 use crate::told::Told;
@@ -110,13 +110,13 @@ fn of_load(rig: &Rig, index: usize, load: &Load, told: &Told, system: &System) -
     let cold = matches!(kind, LoadKind::Fridge | LoadKind::Freezer);
     let window = window(load, kind);
     let (bank, kept) = fed_by(rig, load, told, system);
-    let at_battery = |daily: Estimate| daily.scale(f64::from(load.count.unwrap_or(1)) / kept);
+    let at_battery = |daily: Estimate| daily.scale(count(rig, load) / kept);
     let measured = load.daily.is_some();
     let follows = if cold && !measured { Follows::Fridge(inside(load, kind, &path, told)) } else { Follows::Nothing };
     let in_month = |when: &When| *when != When::Travel;
     Drawn {
         name: load.name.clone(),
-        daily: daily(load, kind, &path, told).map(at_battery),
+        daily: daily(load, kind, &path, told, wanted(rig, load, kind)).map(at_battery),
         window,
         months: Months::of(&load.months),
         camp: load.when.is_empty() || load.when.iter().any(in_month),
@@ -147,8 +147,14 @@ fn window(load: &Load, kind: LoadKind) -> (f64, f64) {
     if (from - to).abs() < f64::EPSILON { (0.0, day) } else { (from, to) }
 }
 
+/// Hours a day that a load is wanted; of an air conditioner also by the owner's wish.
+fn wanted(rig: &Rig, load: &Load, kind: LoadKind) -> Option<f64> {
+    let wish = rig.power.as_ref().and_then(|wishes| wishes.cooling_hours.as_ref()).filter(|_| kind == LoadKind::Cooling);
+    hours(load.wanted.as_ref().or(wish))
+}
+
 /// Energy of a day of use at the load's own terminals, Wh.
-fn daily(load: &Load, kind: LoadKind, path: &str, told: &Told) -> Result<Estimate, Gap> {
+fn daily(load: &Load, kind: LoadKind, path: &str, told: &Told, wanted: Option<f64>) -> Result<Estimate, Gap> {
     let wh = 1.0 / HOUR_S;
     let get = |key: &str| told.get(&format!("{path}.{key}")).cloned();
     if load.daily.is_some() {
@@ -161,9 +167,9 @@ fn daily(load: &Load, kind: LoadKind, path: &str, told: &Told) -> Result<Estimat
         get("power")?
     };
     let always = matches!(kind, LoadKind::Standing | LoadKind::Fridge | LoadKind::Freezer);
-    let time = match (&load.hours, always) {
-        (None, true) => Estimate::exact(HOURS as f64),
-        (None, false) if load.wanted.is_some() => Estimate::exact(hours(load.wanted.as_ref()).unwrap_or_default()),
+    let time = match (&load.hours, always, wanted) {
+        (None, true, _) => Estimate::exact(HOURS as f64),
+        (None, false, Some(wanted)) => Estimate::exact(wanted),
         _ => get("hours")?.scale(wh),
     };
     let duty = match (&load.duty, kind) {

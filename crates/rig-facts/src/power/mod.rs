@@ -22,6 +22,8 @@ pub mod run;
 pub mod sets;
 pub mod sky;
 pub mod system;
+#[cfg(test)]
+mod tests;
 pub(crate) mod told;
 pub mod year;
 
@@ -32,11 +34,11 @@ use rig_model::model::Rig;
 
 pub use loads::{Drawn, Months};
 pub use roof::Roof;
-pub use run::{Answer, Run, Try};
+pub use run::{Answer, Run, Side, Try};
 pub use sets::Set;
 pub use sky::{Lit, Site0};
 pub use system::{Bank, Panel, System};
-pub use year::{Month, Year};
+pub use year::{BankYear, Month, Year};
 
 use crate::beside::Beside;
 use crate::facts::Facts;
@@ -167,6 +169,29 @@ impl Power {
     /// The gap that stops it.
     pub fn site(&self) -> Result<&Site0, Gap> {
         self.site.as_ref().as_ref().map_err(Clone::clone)
+    }
+
+    /// What is worth saying of the weather: which was used, how far from the site it is, what of a file was filled or is odd.
+    #[must_use]
+    pub fn remarks(&self) -> Vec<(String, &'static str)> {
+        let Ok(site) = self.site() else { return Vec::new() };
+        if self.panels().is_empty() {
+            return Vec::new();
+        }
+        let mut all = Vec::new();
+        match &site.file {
+            Some(file) => {
+                let far = site.file_km.map_or_else(String::new, |km| format!(", {km:.0} km from the site"));
+                let name = if file.year.site.name.is_empty() { file.year.format.name() } else { &file.year.site.name };
+                all.push((
+                    format!("weather: the year of {name}{far}; {} years drawn from its months", self.years),
+                    "site.weather",
+                ));
+                all.extend(file.notes().map(|note| (format!("weather file: {note}"), "site.weather")));
+            }
+            None => all.push((format!("sun {}; {} years drawn from it", site.climate.words(), self.years), "site")),
+        }
+        all
     }
 
     /// Years drawn from the climate.

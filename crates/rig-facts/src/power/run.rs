@@ -22,7 +22,8 @@ pub fn days_of(month: usize) -> usize {
 }
 
 /// The month, from 0, of each day of the year.
-pub(crate) fn month_of_days() -> impl Iterator<Item = usize> + Clone {
+#[must_use]
+pub fn month_of_days() -> impl Iterator<Item = usize> + Clone {
     MONTH_DAYS.iter().enumerate().flat_map(|(month, days)| std::iter::repeat_n(month, *days))
 }
 
@@ -53,6 +54,15 @@ impl Try {
     pub const AS_IT_IS: Self = Self { sun: 1.0, load: 1.0, capacity: 1.0 };
 }
 
+/// A side of a number.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Smaller ones.
+    Below,
+    /// Larger ones.
+    Above,
+}
+
 /// What came of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
@@ -70,6 +80,8 @@ pub struct Answer {
     pub lowest: f64,
     /// Most days between two in which the battery was full, months of use alone.
     pub longest_unfull: u32,
+    /// The same of each year; days before it count.
+    pub unfull: Vec<u32>,
 }
 
 impl Answer {
@@ -82,6 +94,7 @@ impl Answer {
             longest_short: 0,
             lowest: f64::INFINITY,
             longest_unfull: 0,
+            unfull: vec![0; years],
         }
     }
 
@@ -172,6 +185,34 @@ impl Run {
         )
     }
 
+    /// The same of a number that bends, such as a count of days, with the doubt of one side: how far it can lie below what
+    /// it is, or above.
+    #[must_use]
+    pub fn leaning(&self, side: Side, number: impl Fn(&Answer) -> f64) -> Estimate {
+        let [nominal, sun_up, sun_down, load_up, load_down, capacity_up, capacity_down, _] = self.beside();
+        let value = number(nominal);
+        let far = |one: &Answer| match side {
+            Side::Below => value - number(one),
+            Side::Above => number(one) - value,
+        };
+        // The sign is that of the input's own way.
+        let slope = |up: &Answer, down: &Answer, of: &Estimate| {
+            let (with, against, sd) = (far(up), far(down), of.sd());
+            let far = if with >= against { with.max(0.0) } else { -against.max(0.0) };
+            let far = if side == Side::Below { -far } else { far };
+            if sd > 0.0 { far / sd } else { 0.0 }
+        };
+        let Lumped { sun, load, capacity } = &self.lumped;
+        Estimate::with_gradients(
+            value,
+            &[
+                (slope(sun_up, sun_down, sun), sun),
+                (slope(load_up, load_down, load), load),
+                (slope(capacity_up, capacity_down, capacity), capacity),
+            ],
+        )
+    }
+
     /// The lowest and the highest of a number over all that was run beside: one standard deviation of each input.
     #[must_use]
     pub fn hull(&self, number: impl Fn(&Answer) -> f64) -> (f64, f64) {
@@ -202,7 +243,7 @@ impl Run {
                 let lanes = answers.iter_mut().zip(&mut spells).zip(&stores);
                 for (lane, ((answer, spell), store)) in lanes.enumerate() {
                     answer.take(number, month, done, lane, store);
-                    answer.count(spell, done, lane);
+                    answer.count(spell, number, done, lane);
                 }
             });
         }
@@ -246,6 +287,23 @@ impl Run {
         charge
     }
 
+    /// Whether something was gone without in each hour of a year from 0, as it stands.
+    #[must_use]
+    pub fn short_hours(&self, year: usize) -> Vec<bool> {
+        let mut charge = self.settled();
+        let mut short = Vec::new();
+        for (number, hours) in self.years.iter().enumerate().take(year + 1) {
+            for_each_hour(hours, |net, rate| {
+                let step = physics::battery::run::step_at_rate(&self.store, charge, net, rate.unwrap_or(f64::INFINITY));
+                charge = step.charge_wh;
+                if number == year {
+                    short.push(step.short_wh > 0.0);
+                }
+            });
+        }
+        short
+    }
+
     /// Sun that the bank had no room for in each hour of a year, W: what the next bank may have.
     pub(crate) fn left_over(&self, year: usize) -> Vec<f32> {
         let mut charge = self.settled();
@@ -278,12 +336,13 @@ impl Answer {
     }
 
     /// Spells of days short, and of days since it was full.
-    fn count(&mut self, (short, unfull): &mut (u32, u32), done: &Day<LANES>, lane: usize) {
+    fn count(&mut self, (short, unfull): &mut (u32, u32), year: usize, done: &Day<LANES>, lane: usize) {
         let over = |all: &[f64; LANES]| all.get(lane).is_some_and(|one| *one > 0.0);
         *short = if over(&done.short_wh) { *short + 1 } else { 0 };
         *unfull = if over(&done.hours_full) { 0 } else { *unfull + 1 };
         self.longest_short = self.longest_short.max(*short);
         self.longest_unfull = self.longest_unfull.max(*unfull);
+        self.unfull.iter_mut().skip(year).take(1).for_each(|longest| *longest = (*longest).max(*unfull));
     }
 }
 

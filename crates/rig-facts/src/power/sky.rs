@@ -9,12 +9,16 @@ use rig_model::model::{GroundCover, Rig, Setting as SettingWord, Site};
 use weather::{Climate, DayDraws, Draws, HourShape, Hours, Known, Place, Setting};
 
 use super::KELVIN;
-use super::loads::MONTHS;
+use super::loads::{HOURS, MONTHS};
 use super::run::DAYS;
 use super::system::usual;
+use crate::beside::WeatherFile;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::told::Told;
+
+/// 29 February, counted from 0: years are run without it.
+const LEAP_DAY: usize = 59;
 
 /// Hours of a year with the sun of each.
 #[derive(Debug)]
@@ -33,7 +37,7 @@ pub struct Site0 {
     /// Its months.
     pub climate: Climate,
     /// The year of the file that the rig names.
-    pub file: Option<Arc<weather::Year>>,
+    pub file: Option<Arc<WeatherFile>>,
     /// How far the file's place is from the site, km, where the rig tells a site.
     pub file_km: Option<f64>,
     /// Horizon, where one is told.
@@ -57,15 +61,15 @@ fn told(told: &Told, key: &str) -> Result<f64, Gap> {
 }
 
 impl Site0 {
-    pub(crate) fn read(rig: &Rig, values: &Told, file: Option<&Arc<weather::Year>>, inputs: &mut Inputs) -> Result<Self, Gap> {
+    pub(crate) fn read(rig: &Rig, values: &Told, file: Option<&Arc<WeatherFile>>, inputs: &mut Inputs) -> Result<Self, Gap> {
         let site = rig.site.as_ref().ok_or_else(|| Gap::at("site.latitude"))?;
         let degrees = |key: &str| told(values, key).map(f64::to_degrees);
-        let of_file = file.map(|year| &year.site);
+        let of_file = file.map(|file| &file.year.site);
         let latitude_deg = degrees("latitude").or_else(|gap| of_file.map(|site| site.latitude_deg).ok_or(gap))?;
         let longitude_deg = degrees("longitude").or_else(|gap| of_file.map(|site| site.longitude_deg).ok_or(gap))?;
         let altitude_m = told(values, "altitude").ok().or_else(|| of_file.map(|site| site.altitude_m)).unwrap_or(0.0);
         let place = Place { latitude_deg, longitude_deg, altitude_m };
-        let climate = match file.and_then(|year| Climate::of_file(year)) {
+        let climate = match file.and_then(|file| Climate::of_file(&file.year)) {
             Some(climate) => climate,
             None => {
                 let refused = |refusal: weather::route::Refusal| Gap::because("site.sunshine", refusal.to_string());
@@ -102,7 +106,7 @@ impl Site0 {
 
     /// Hours that the clock of the place is ahead of UTC: the file's, else the nearest whole zone by longitude.
     fn zone_h(&self) -> f64 {
-        self.file.as_ref().map_or_else(|| (self.place.longitude_deg * 24.0 / 360.0).round(), |year| year.site.local_zone_h)
+        self.file.as_ref().map_or_else(|| (self.place.longitude_deg * 24.0 / 360.0).round(), |file| file.year.site.local_zone_h)
     }
 
     fn sun(&self, starts: impl Iterator<Item = f64>) -> Option<SunYear> {
@@ -130,8 +134,18 @@ impl Site0 {
 
     /// The year of the weather file.
     pub(crate) fn of_file(&self) -> Option<Lit> {
-        let _ = self.file.as_ref()?;
-        None
+        let file = self.file.as_ref()?;
+        let mut hours = file.hourly.hours.clone();
+        let leap = file.hourly.calendar.days > DAYS;
+        let starts = file.hourly.calendar.day_starts().enumerate().filter(|(day, _)| !leap || *day != LEAP_DAY);
+        let sun = self.sun(starts.map(|(_, start)| start))?;
+        if leap {
+            let columns = [&mut hours.ghi, &mut hours.dni, &mut hours.dhi, &mut hours.air_c, &mut hours.wind_m_s];
+            for column in columns {
+                column.drain(LEAP_DAY * HOURS..(LEAP_DAY + 1) * HOURS);
+            }
+        }
+        Some(Lit { sun, years: vec![hours] })
     }
 
     /// Years drawn from the climate, the same for every rig.

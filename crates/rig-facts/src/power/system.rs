@@ -4,7 +4,7 @@ use physics::battery::chemistry::{self, Quantity};
 use physics::battery::run::{Store, Taper};
 use quantity::{Dimension, Estimate, How};
 use rig_model::model::{Chemistry, ControllerKind, Facing, FacingWord, Glazing, Mounted, PanelKind, Rig, Serves, Stands};
-use rig_model::path;
+use rig_model::{Thing, path};
 
 use super::HOUR_S;
 use crate::gap::Gap;
@@ -142,6 +142,12 @@ fn read_driven(rig: &Rig, told: &Told, banks: &[Bank]) -> Vec<(usize, f64)> {
 /// What a charger says it runs from, where that is the engine.
 const ALTERNATOR: &str = "alternator";
 
+/// How many pieces an entry speaks of: those of the thing that it adds to, where it adds to one.
+pub(crate) fn count(rig: &Rig, thing: &dyn Thing) -> f64 {
+    let of = thing.of().and_then(|name| rig.thing(name));
+    of.map_or_else(|| thing.count(), |of| of.count()).into()
+}
+
 fn value(told: &Told, path: &str, key: &str) -> Option<f64> {
     told.get(&format!("{path}.{key}")).ok().map(Estimate::value)
 }
@@ -163,21 +169,17 @@ fn read_batteries(rig: &Rig, told: &Told, inputs: &mut Inputs) -> Vec<Bank> {
         let path = format!("battery{}", path::entry(Some(&battery.name), index + 1));
         let (series, parallel) = (f64::from(battery.in_series.unwrap_or(1)), f64::from(battery.in_parallel.unwrap_or(1)));
         // Several pieces that are not said to be wired in rows stand side by side.
-        let rows = if battery.in_series.is_none() && battery.in_parallel.is_none() {
-            battery.count.unwrap_or(1).into()
-        } else {
-            parallel
-        };
+        let rows = if battery.in_series.is_none() && battery.in_parallel.is_none() { count(rig, battery) } else { parallel };
         let word = battery.chemistry.map(Chemistry::word);
         let of_kind = |what| word.and_then(|word| chemistry::usual(word, what)).map(|usual| usual.middle());
         let volts = times(estimate(told, &path, "voltage"), series);
         let energy = estimate(told, &path, "energy").or_else(|gap| {
             let capacity = estimate(told, &path, "capacity").map_err(|_| gap)?;
-            Ok::<_, Gap>(&capacity.scale(1.0 / HOUR_S) * &estimate(told, &path, "voltage")?)
+            Ok::<_, Gap>(&capacity * &estimate(told, &path, "voltage")?)
         });
         let energy = energy.map_err(|_| Gap::at(format!("{path}.capacity")));
         let left = left_of(told, &path, inputs);
-        let capacity = times(energy, series * rows).map(|energy| &energy * &left);
+        let capacity = times(energy, series * rows / HOUR_S).map(|energy| &energy * &left);
         let floor = value(told, &path, "floor").or_else(|| of_kind(Quantity::Floor)).unwrap_or(0.0);
         let amps = |key: &str, what| {
             value(told, &path, key)
@@ -236,7 +238,7 @@ fn read_portables(rig: &Rig, told: &Told) -> Vec<Bank> {
     let number = |what: &str| usual("living/portable", "what", what, "number");
     let entry = |(index, unit): (usize, &rig_model::model::Portable)| {
         let path = format!("portable{}", path::entry(Some(&unit.name), index + 1));
-        let capacity = times(estimate(told, &path, "energy"), unit.count.unwrap_or(1).into());
+        let capacity = times(estimate(told, &path, "energy"), count(rig, unit) / HOUR_S);
         let store = capacity.as_ref().ok().map(|capacity| {
             let wh = capacity.value();
             let most = value(told, &path, "continuous").map_or(f64::INFINITY, |w| w / number("way out"));
@@ -265,7 +267,7 @@ fn read_portables(rig: &Rig, told: &Told) -> Vec<Bank> {
 fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank], inputs: &mut Inputs) -> Option<Panel> {
     let panel = rig.panel.get(index)?;
     let path = format!("panel{}", path::entry(Some(&panel.name), index + 1));
-    let count = f64::from(panel.count.unwrap_or(1));
+    let count = count(rig, panel);
     let flat = usual("living/panel", "what", "tilt that counts as flat, deg", "number").to_radians();
     let tilt = value(told, &path, "tilt").unwrap_or(0.0);
     let azimuth = if tilt <= flat { Ok(0.0) } else { azimuth(panel.faces.as_ref(), told, &path) };

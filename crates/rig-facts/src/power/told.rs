@@ -91,8 +91,8 @@ mod tests {
         let told = read(&rig, &mut inputs);
         let mine = |field: &str| TABLES.iter().any(|table| field.starts_with(&format!("{table}.")));
         let seen = proof::every_value_is_told(&rig, &told, mine, &ELSEWHERE);
-        assert!(seen > 150, "{seen}");
-        proof::every_row_names_a_table(&SPREADS, 120);
+        assert!(seen > 140, "{seen}");
+        proof::every_row_names_a_table(&SPREADS, 110);
     }
 
     #[test]

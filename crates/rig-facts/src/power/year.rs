@@ -21,6 +21,8 @@ pub struct Month {
     pub sun: Estimate,
     /// What is switched on, at the batteries.
     pub load: Estimate,
+    /// What batteries lose on the way in and out if all that is switched on is fed: of what the sun does not feed at once.
+    pub lost: f64,
     /// What driving charges.
     pub driven: f64,
     /// Gone without.
@@ -263,11 +265,12 @@ impl<'p> Maker<'p> {
 
     fn months(&self, banks: &[BankYear]) -> [Month; MONTHS] {
         let years = self.lit.years.len().max(1) as f64;
-        let (mut sun, mut load, mut driven) = ([0.0; MONTHS], [0.0; MONTHS], [0.0; MONTHS]);
+        let (mut sun, mut load, mut driven, mut lost) = ([0.0; MONTHS], [0.0; MONTHS], [0.0; MONTHS], [0.0; MONTHS]);
         let mut relative: Vec<(f64, &Estimate)> = Vec::new();
         for bank in banks {
             let run = if self.is_of(bank.file.as_ref()) { bank.usual() } else { &bank.drawn };
             let by_day = self.power.driven(bank.bank).map_or(0.0, |hours| hours.iter().sum::<f64>());
+            let loss = 1.0 / (run.store.charge_efficiency * run.store.discharge_efficiency) - 1.0;
             for year in &run.years {
                 let days = year.sun.chunks_exact(HOURS).zip(year.load.chunks_exact(HOURS)).zip(month_of_days());
                 for ((sun_day, load_day), month) in days {
@@ -276,6 +279,8 @@ impl<'p> Maker<'p> {
                     add(&mut sun, sun_day.iter().map(|w| f64::from(*w)).sum());
                     add(&mut load, load_day.iter().map(|w| f64::from(*w)).sum::<f64>() + by_day);
                     add(&mut driven, by_day);
+                    let stored = load_day.iter().zip(sun_day).map(|(load, sun)| f64::from((load - sun).max(0.0)));
+                    add(&mut lost, loss * stored.sum::<f64>());
                 }
             }
             let weight: f64 = run.years.iter().flat_map(|year| &year.load).map(|w| f64::from(*w)).sum();
@@ -299,9 +304,11 @@ impl<'p> Maker<'p> {
             Month {
                 sun: relative.scale(per_day(&sun)),
                 load: load_doubt.scale(per_day(&load)),
+                lost: per_day(&lost),
                 driven: per_day(&driven),
                 short,
-                left_over,
+                // Out of use nothing is counted; what the sun gives then and nobody takes finds a full battery.
+                left_over: if self.power.months.has(month) { left_over } else { (per_day(&sun) - per_day(&load)).max(0.0) },
             }
         })
     }

@@ -206,7 +206,7 @@ pub(crate) fn read_json(bytes: &[u8]) -> Result<Year, Vec<Problem>> {
             }
             None => {
                 let found = format!("\"{}\"", text::show(time.as_bytes()));
-                rows.problems.push(Problem::of_cell(entry, TIME, found, "a time such as 20180131:1300"));
+                rows.lose(Problem::of_cell(entry, TIME, found, "a time such as 20180131:1300"));
             }
         }
     }

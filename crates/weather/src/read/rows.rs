@@ -102,6 +102,8 @@ pub(crate) struct Rows {
     seen: Vec<u32>,
     /// The step that should come next.
     next: usize,
+    /// Rows since the last good one whose place could not be told: what they leave out is no second problem.
+    lost: usize,
     /// Minutes after the step's start that stamps show: some files stamp the middle.
     phase_min: Option<u32>,
     leap: bool,
@@ -121,6 +123,7 @@ impl Rows {
             lines: Vec::with_capacity(steps),
             seen: vec![0; steps],
             next: 0,
+            lost: 0,
             phase_min: None,
             leap: false,
             years: [0; MONTHS],
@@ -155,27 +158,35 @@ impl Rows {
         }
     }
 
+    /// A row that cannot be placed.
+    #[cold]
+    pub(crate) fn lose(&mut self, problem: Problem) {
+        self.lost += 1;
+        self.problems.push(problem);
+    }
+
     /// The stamp of the row at hand; after it the row is complete.
     #[inline]
     pub(crate) fn stamp(&mut self, line: u32, at: Stamp) {
         self.lines.push(line);
         let Some(day) = date::day_of_366(at.month, at.day) else {
             let found = format!("day {} of month {}", at.day, at.month);
-            return self.problems.push(Problem::of_cell(line, "date", found, "a day of the calendar"));
+            return self.lose(Problem::of_cell(line, "date", found, "a day of the calendar"));
         };
         let phase = *self.phase_min.get_or_insert(at.minute % self.step_min);
         if at.minute % self.step_min != phase || at.minute >= DAY_MIN {
             let found = stamp(at.month as usize - 1, at.day, at.minute);
             let expected = format!("rows {} minutes apart", self.step_min);
-            return self.problems.push(Problem::of_cell(line, "time", found, expected));
+            return self.lose(Problem::of_cell(line, "time", found, expected));
         }
         let of_day = (DAY_MIN / self.step_min) as usize;
         let step = day * of_day + (at.minute / self.step_min) as usize;
         let after_leap_day = (LEAP_DAY + 1) * of_day;
         let left_out = step == after_leap_day && self.next == LEAP_DAY * of_day;
-        if step != self.next && !left_out {
+        if step != self.next && !left_out && !(self.lost > 0 && step == self.next + self.lost) {
             self.out_of_order(line, step);
         }
+        self.lost = 0;
         self.leap |= day == LEAP_DAY;
         if let Some(seen) = self.seen.get_mut(step).filter(|seen| **seen == 0) {
             *seen = line;
@@ -261,27 +272,7 @@ impl Rows {
             notes,
             lines: self.lines,
         };
-        let rows = year.rows();
-        for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
-            // A column that the file does not have is missing in every row.
-            column.missing = rows;
-        }
-        for filled in self.filled {
-            let column = filled.column;
-            match filled.slot.kind {
-                Kind::Ghi => year.ghi = column,
-                Kind::Dni => year.dni = column,
-                Kind::Dhi => year.dhi = column,
-                Kind::Air => year.air_c = column,
-                Kind::Wind => year.wind_m_s = column,
-                Kind::Pressure => year.pressure_pa = Some(column).filter(|column| !column.is_empty()),
-                Kind::Albedo => year.albedo = Some(column).filter(|column| !column.is_empty()),
-                Kind::Snow => year.snow_cm = Some(column).filter(|column| !column.is_empty()),
-            }
-        }
-        for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
-            column.values.resize(rows, f64::NAN);
-        }
+        hand_over(self.filled, &mut year);
         Ok(year)
     }
 
@@ -304,8 +295,36 @@ impl Rows {
     }
 }
 
+/// Puts the columns that were read into their places of the year.
+fn hand_over(filled: Vec<Filled>, year: &mut Year) {
+    let rows = year.rows();
+    for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
+        // A column that the file does not have is missing in every row.
+        column.missing = rows;
+    }
+    for filled in filled {
+        let column = filled.column;
+        match filled.slot.kind {
+            Kind::Ghi => year.ghi = column,
+            Kind::Dni => year.dni = column,
+            Kind::Dhi => year.dhi = column,
+            Kind::Air => year.air_c = column,
+            Kind::Wind => year.wind_m_s = column,
+            Kind::Pressure => year.pressure_pa = Some(column).filter(|column| !column.is_empty()),
+            Kind::Albedo => year.albedo = Some(column).filter(|column| !column.is_empty()),
+            Kind::Snow => year.snow_cm = Some(column).filter(|column| !column.is_empty()),
+        }
+    }
+    for column in [&mut year.ghi, &mut year.dni, &mut year.dhi, &mut year.air_c, &mut year.wind_m_s] {
+        column.values.resize(rows, f64::NAN);
+    }
+}
+
 /// Day of a month that names the year it was taken from.
 const MID_MONTH: u32 = 15;
+
+/// Numbers from this on are shown with an exponent.
+const MOST_PLAIN: f64 = 1e9;
 
 impl Filled {
     fn new(slot: Slot, rows: usize) -> Self {
@@ -344,7 +363,9 @@ impl Filled {
                 self.bounds.least / self.slot.scale,
                 self.bounds.most / self.slot.scale
             );
-            problems.push(Problem::of_cell(line, self.slot.name, format!("{written}"), expected));
+            // A huge number would fill the screen with zeros.
+            let found = if written.abs() < MOST_PLAIN { format!("{written}") } else { format!("{written:e}") };
+            problems.push(Problem::of_cell(line, self.slot.name, found, expected));
         }
         let radiation = matches!(self.slot.kind, Kind::Ghi | Kind::Dni | Kind::Dhi);
         if radiation && value < 0.0 {

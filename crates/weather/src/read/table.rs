@@ -84,7 +84,7 @@ pub(crate) fn read<'a>(
             }
             Err((cell, name, expected)) => {
                 let found = stamp_cells.get(cell).copied().unwrap_or_default();
-                rows.problems.push(Problem::of_cell(number, name, format!("\"{}\"", text::show(found)), expected));
+                rows.lose(Problem::of_cell(number, name, format!("\"{}\"", text::show(found)), expected));
             }
         }
     }
@@ -110,7 +110,7 @@ fn wrong_width(line: u32, columns: usize, layout: &Layout, rows: &mut Rows) {
         (_, most) if columns > most => format!("{most}; a comma for the decimal point makes two columns of one"),
         (least, _) => format!("at least {least}"),
     };
-    rows.problems.push(Problem::of_line(line, found, expected));
+    rows.lose(Problem::of_line(line, found, expected));
 }
 
 /// Column of each name, in a header; names that are not there are `None`.

@@ -45,8 +45,8 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Year, Vec<Problem>> {
     let (number, names) = table::header(&mut lines).unwrap_or_default();
     let (slots, columns) = table::choose(&names, number, &wanted(), &mut problems);
     let stamp_columns = [table::find(&names, &[DATE]), table::find(&names, &[TIME])];
-    if let [Some(_), None] = stamp_columns {
-        problems.push(Problem::of_line(number, format!("no column \"{TIME}\""), "the names of columns as issued"));
+    for (name, _) in [DATE, TIME].iter().zip(stamp_columns).filter(|(_, column)| column.is_none()) {
+        problems.push(Problem::of_line(number, format!("no column \"{name}\""), "the names of columns as issued"));
     }
     let (Some(site), [Some(date), Some(time)], true) = (site, stamp_columns, problems.is_empty()) else {
         return Err(problems.into_list());

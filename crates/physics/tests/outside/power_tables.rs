@@ -47,7 +47,7 @@ pub(crate) fn rows(text: &str) -> Vec<Row> {
 
 macro_rules! power_table {
     ($name:literal) => {
-        crate::tables::rows(include_str!(concat!("../data/power/", $name, ".csv")))
+        crate::power_tables::rows(include_str!(concat!("../data/power/", $name, ".csv")))
     };
 }
 pub(crate) use power_table;

@@ -1,0 +1,119 @@
+//! What is not told but has a worst and a best that it can be.
+
+use basis::Basis;
+use check::draft::GOAL;
+use check::{Draft, Verdict};
+use quantity::Estimate;
+use rig_facts::{Gap, tables};
+
+/// Which end of what an untold value can be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// The one nearest to trouble.
+    Worst,
+    /// The one farthest from it.
+    Best,
+}
+
+/// An answer that stands whatever the untold value is.
+#[derive(Debug)]
+pub struct Judged<'c> {
+    /// The answer.
+    pub draft: Draft<'c>,
+    /// The end it was asked at.
+    pub end: End,
+    /// Whether it passes although something is not told.
+    pub even: bool,
+}
+
+/// Asks at the worst of what is not told: where that holds, it holds; where even the best does not, it does not. None
+/// where the untold value decides. With nothing open the worst is all there is.
+pub fn judge<'c>(open: Option<&Gap>, mut ask: impl FnMut(End) -> Draft<'c>) -> Option<Judged<'c>> {
+    let worst = ask(End::Worst);
+    if open.is_none() {
+        return Some(Judged { draft: worst, end: End::Worst, even: false });
+    }
+    if worst.verdict() == Verdict::Pass {
+        return Some(Judged { draft: worst, end: End::Worst, even: true });
+    }
+    let best = ask(End::Best);
+    (best.verdict() == Verdict::Fail).then_some(Judged { draft: best, end: End::Best, even: false })
+}
+
+/// A number of one of the facts' tables of what is usual. Not a number where it has none, so that nothing passes by mistake.
+#[must_use]
+pub fn usual(table: &str, by: &str, key: &str, want: &str) -> f64 {
+    tables::number(table, by, key, want).unwrap_or(f64::NAN)
+}
+
+/// A number of the table of what is taken of inverters, cables and lockers.
+#[must_use]
+pub fn supply(what: &str) -> f64 {
+    usual("living/supply", "what", what, "number")
+}
+
+/// Where the numbers of such a table come from.
+#[must_use]
+pub fn usual_basis(table: &str) -> Basis {
+    tables::table(table).map_or_else(Basis::common_practice, |table| table.basis.clone())
+}
+
+/// Where a constant of the battery and charging kernels comes from.
+#[must_use]
+pub fn constant_basis(id: &str) -> Basis {
+    physics::store_facts::store_sources().get(id).map_or_else(Basis::common_practice, |constant| constant.basis.clone())
+}
+
+/// The least size that is sold and does.
+#[must_use]
+pub fn size_sold(table: &str, want: &str, does: impl Fn(f64) -> bool) -> Option<f64> {
+    tables::table(table)?.pairs("size", want).map(|(_, size)| size).find(|size| does(*size))
+}
+
+/// Whether a capacity meets a demand with the reserve that every way out aims at.
+#[must_use]
+pub fn meets(capacity: &Estimate, demand: &Estimate) -> bool {
+    (capacity - demand).interval95().0 >= 0.0 && demand.value() <= GOAL * capacity.value()
+}
+
+/// "a, b and c".
+#[must_use]
+pub fn listed<T: AsRef<str>>(names: &[T]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [most @ .., last] => {
+            format!("{} and {}", most.iter().map(AsRef::as_ref).collect::<Vec<&str>>().join(", "), last.as_ref())
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::test_rig::context;
+    use check::{Check, Holds};
+
+    #[test]
+    fn what_is_not_told_decides_only_between_its_ends() {
+        let cx = context("");
+        let check = crate::inverter_continuous::InverterContinuous;
+        let draft = |yes: bool| check.card().about(&cx, "x").require(if yes { Holds::Yes } else { Holds::No }, "");
+        let gap = Gap::at("load");
+        let ends = |open, worst: bool, best: bool| {
+            judge(open, |end| draft(if end == End::Worst { worst } else { best })).map(|judged| (judged.end, judged.even))
+        };
+        assert_eq!(ends(Some(&gap), true, true), Some((End::Worst, true)));
+        assert_eq!(ends(Some(&gap), false, false), Some((End::Best, false)));
+        assert_eq!(ends(Some(&gap), false, true), None);
+        assert_eq!(ends(None, false, true), Some((End::Worst, false)));
+    }
+
+    #[test]
+    fn sizes_and_lists() {
+        assert_eq!(size_sold("living/inverter-size", "watt", |size| size > 2000.0), Some(2500.0));
+        assert_eq!(size_sold("living/inverter-size", "watt", |size| size > 1e6), None);
+        assert_eq!((listed(&["a", "b", "c"]), listed(&["a"])), ("a, b and c".to_owned(), "a".to_owned()));
+        assert!(supply("heat through thin boards, W/m2K") == 3.0 && supply("no such").is_nan());
+    }
+}
