@@ -19,7 +19,7 @@ use rig_facts::Gap;
 use rig_facts::power::{Bank, Month};
 use rig_model::model::Stands;
 
-use crate::house::{House, KELVIN, every_set, lasts, month_name, on_year, times_to_last};
+use crate::house::{House, KELVIN, every_set, lasts, month_name, on_year, times_to_last, within};
 use crate::limits_told::bound;
 use crate::ways_out;
 
@@ -126,12 +126,13 @@ fn answer<'c>(house: &House<'c>, draft: Draft<'c>) -> Finding {
     let held = held(house);
     let wished = held.iter().map(bound).fold(0.0, f64::max) / DAY_S;
     let days = lasting.days(wished);
-    draft
+    let finding = draft
         .compare(&days.scale(DAY_S), &held)
         .sentence(sentence(&lasting))
         .working(|| working(&lasting))
         .remedies(|_| ways_out(house, &lasting, &days, wished))
-        .done()
+        .done();
+    within(finding, 0.0, MOST.max(wished * 2.0) * DAY_S)
 }
 
 /// The owner's wish, else what is usual: more where somebody's health hangs on it, or winter is among the months of use.

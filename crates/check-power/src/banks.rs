@@ -1,14 +1,17 @@
 //! Batteries as banks of equal units: rows, series, and what is drawn from or put into them at once.
 
+use std::collections::BTreeMap;
+
 use check::Context;
 use check::remedy::{Effort, Proposal};
+use check::working::{figure, number};
 use physics::battery::chemistry::{self, Quantity};
 use quantity::Estimate;
 use rig_facts::Gap;
 use rig_model::model::{Battery, Load, Serves};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::mains::{self, HOUR_S, entry};
+use crate::mains::{self, Fed, HOUR_S, entry};
 use crate::unsaid::{End, usual, usual_basis};
 
 /// A battery entry.
@@ -39,6 +42,10 @@ pub fn feeding<'c>(cx: &'c Context, name: Option<&String>) -> Option<Unit<'c>> {
         _ => all(cx).find(|unit| unit.is_house()).or_else(|| all(cx).next()),
     }
 }
+
+/// Beyond so many times the rows, and so many more, there is no room for them. Choices of this project.
+const MOST_TIMES: u32 = 4;
+const MOST_MORE: u32 = 30;
 
 impl<'c> Unit<'c> {
     /// Its path.
@@ -116,9 +123,15 @@ impl<'c> Unit<'c> {
         Ok(self.amp_hours(cx)?.scale(rate))
     }
 
-    /// One more row of the same, with the edits that say so.
+    /// The least number of rows more that is enough, where there is room for them.
     #[must_use]
-    pub fn more_rows(&self, rows: u32) -> Proposal {
+    pub fn more_rows_where(&self, enough: impl Fn(u32) -> bool) -> Option<Proposal> {
+        let now = self.rows();
+        let most = now.saturating_mul(MOST_TIMES).min(now.saturating_add(MOST_MORE));
+        (now.saturating_add(1)..=most).find(|rows| enough(*rows)).map(|rows| self.more_rows(rows))
+    }
+
+    fn more_rows(&self, rows: u32) -> Proposal {
         let number = |count: u32| Some(Free::Number(count.into()));
         let wired = self.entry.in_series.is_some() || self.entry.in_parallel.is_some();
         let set = |key: &str, from: u32, to: u32| Edit {
@@ -130,7 +143,7 @@ impl<'c> Unit<'c> {
         let now = self.rows();
         let mut all = vec![if wired { set("in_parallel", now, rows) } else { set("count", now, rows) }];
         if let (true, Some(count)) = (wired, self.entry.count) {
-            all.push(set("count", count, rows * self.entry.in_series.unwrap_or(1)));
+            all.push(set("count", count, rows.saturating_mul(self.entry.in_series.unwrap_or(1))));
         }
         let text = format!("{rows} rows of \"{}\" side by side instead of {now}, of the same kind and age", self.entry.name);
         Proposal { text, effort: Effort::PartsToBuy, edits: all }
@@ -158,54 +171,45 @@ pub struct Draw<'c> {
 }
 
 impl<'c> Draws<'c> {
-    /// All loads of a battery.
-    ///
-    /// # Errors
-    /// The gap of the first load whose power is not told.
-    pub fn of(cx: &'c Context, unit: &Unit<'c>) -> Result<Self, Gap> {
-        use check::working::{figure, number};
-        let rig = cx.rig();
-        let mine = |name: Option<&String>| feeding(cx, name).is_some_and(|one| one.index == unit.index);
-        let mut loads = Vec::new();
-        for source in mains::sources(cx).iter().filter(|source| !source.portable) {
-            let at = rig.inverter.iter().position(|one| one.name == source.name);
-            let battery = at.and_then(|at| rig.inverter.get(at)).and_then(|one| one.battery.as_ref());
-            if !mine(battery) {
-                continue;
+    /// Loads of every battery that has any, by its number; of one with a load whose power is not told the gap there.
+    #[must_use]
+    pub fn by_battery(cx: &'c Context) -> BTreeMap<usize, Result<Self, Gap>> {
+        let mut found: BTreeMap<usize, Result<Self, Gap>> = BTreeMap::new();
+        let mut add = |battery: Option<&String>, draw: Result<Draw<'c>, Gap>| {
+            let Some(unit) = feeding(cx, battery) else { return };
+            let of = found.entry(unit.index).or_insert_with(|| Ok(Self { loads: Vec::new() }));
+            match (of, draw) {
+                (Ok(draws), Ok(draw)) => draws.loads.push(draw),
+                (of @ Ok(_), Err(gap)) => *of = Err(gap),
+                (Err(_), _) => {}
             }
+        };
+        // Inverters stand before portable units there, in their own order.
+        for (at, source) in mains::sources(cx).into_iter().enumerate().filter(|(_, source)| !source.portable) {
+            let battery = cx.rig().inverter.get(at).and_then(|one| one.battery.as_ref());
             for fed in &source.loads {
-                let gives = fed.watts(cx, &source.path)?;
-                let name = &fed.load.name;
-                let line = format!("{name}: {} W on mains", figure(gives.value(), 1));
-                loads.push(Draw { load: fed.load, watts: gives, line, inverter: at });
+                add(battery, on_mains(cx, &source.path, fed, at));
             }
         }
+        let rig = cx.rig();
         for (index, load) in rig.load.iter().enumerate() {
             let Some(Some(volts)) = load.on.map(crate::shut_in::bus_volts) else { continue };
-            let through = load.through.as_deref();
-            let converter = rig.converter.iter().position(|one| Some(one.name.as_str()) == through);
-            let battery =
-                converter.and_then(|at| rig.converter.get(at)).map_or(load.battery.as_ref(), |one| one.battery.as_ref());
-            let elsewhere = through.is_some() && converter.is_none();
-            if elsewhere || !mine(battery) {
-                continue;
+            let converter = |name: &String| rig.converter.iter().position(|one| one.name == *name);
+            match (&load.through, load.through.as_ref().and_then(converter)) {
+                (None, _) => add(load.battery.as_ref(), on_battery(cx, index, load, volts, 1.0)),
+                (Some(_), Some(at)) => {
+                    let battery = rig.converter.get(at).and_then(|one| one.battery.as_ref());
+                    add(battery, on_battery(cx, index, load, volts, efficiency_of_converter(cx, at)));
+                }
+                (Some(_), None) => {}
             }
-            let path = entry("load", &load.name, index);
-            let told = |key: &str| cx.facts().power().told(&format!("{path}.{key}"));
-            let one = if load.current.is_some() { told("current")?.scale(volts) } else { told("power")?.clone() };
-            let count = f64::from(load.count.unwrap_or(1));
-            let kept = converter.map_or(1.0, |at| efficiency_of_converter(cx, at));
-            let watt = figure(one.value(), 1);
-            let line = format!("{}: {count} x {watt} W / {kept} = {} W", load.name, number(count * watt.get() / kept, 1));
-            loads.push(Draw { load, watts: one.scale(count / kept), line, inverter: None });
         }
-        Ok(Self { loads })
+        found
     }
 
     /// Power at the battery of a set of them, W: what runs on one inverter goes through it together.
     #[must_use]
     pub fn watts(&self, cx: &Context, set: &[usize]) -> (Estimate, Vec<String>) {
-        use check::working::{figure, number};
         let chosen: Vec<&Draw<'_>> = set.iter().filter_map(|index| self.loads.get(*index)).collect();
         let mut lines: Vec<String> = chosen.iter().map(|draw| draw.line.clone()).collect();
         let mut parts: Vec<Estimate> =
@@ -237,6 +241,23 @@ impl<'c> Draws<'c> {
         let (watts, lines) = self.watts(cx, &most);
         (most, watts, lines)
     }
+}
+
+fn on_mains<'c>(cx: &'c Context, source: &str, fed: &Fed<'c>, inverter: usize) -> Result<Draw<'c>, Gap> {
+    let gives = fed.watts(cx, source)?;
+    let line = format!("{}: {} W on mains", fed.load.name, figure(gives.value(), 1));
+    Ok(Draw { load: fed.load, watts: gives, line, inverter: Some(inverter) })
+}
+
+/// A load on a bus of so many volts, of which so much of what is taken arrives.
+fn on_battery<'c>(cx: &'c Context, index: usize, load: &'c Load, volts: f64, kept: f64) -> Result<Draw<'c>, Gap> {
+    let path = entry("load", &load.name, index);
+    let told = |key: &str| cx.facts().power().told(&format!("{path}.{key}"));
+    let one = if load.current.is_some() { told("current")?.scale(volts) } else { told("power")?.clone() };
+    let count = f64::from(load.count.unwrap_or(1));
+    let watt = figure(one.value(), 1);
+    let line = format!("{}: {count} x {watt} W / {kept} = {} W", load.name, number(count * watt.get() / kept, 1));
+    Ok(Draw { load, watts: one.scale(count / kept), line, inverter: None })
 }
 
 fn efficiency_of_converter(cx: &Context, at: usize) -> f64 {

@@ -18,7 +18,7 @@ use rig_model::model::ChargerKind;
 
 use crate::banks::{self, Unit};
 use crate::mains::entry;
-use crate::unsaid::{End, judge, listed, meets, usual};
+use crate::unsaid::{AMPERE_STEP, End, judge, listed, lower, meets, usual};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -222,26 +222,18 @@ fn answer(cx: &Context, unit: &Unit<'_>) -> Finding {
         .remedies(|goal| {
             // Where the label is silent a way out holds at the least that is usual.
             let rows = unit.rows();
-            let more = (rows.saturating_add(1)..=rows.saturating_mul(MOST_ROWS))
-                .find(|count| meets(&worst.scale(f64::from(*count) / f64::from(rows)), &goal.demand));
-            turned_down(cx, &most, &goal.demand, &worst).into_iter().chain(more.map(|rows| unit.more_rows(rows))).collect()
+            let more = unit.more_rows_where(|count| meets(&worst.scale(f64::from(count) / f64::from(rows)), &goal.demand));
+            turned_down(cx, &most, &goal.demand, &worst).into_iter().chain(more).collect()
         })
         .done()
 }
-
-/// Beyond so many times the rows there is no room for them. A choice of this project.
-const MOST_ROWS: u32 = 4;
-/// Chargers are set in steps of so many amperes. A choice of this project.
-const AMPERE_STEP: f64 = 1.0;
 
 /// The largest charger, set lower.
 fn turned_down(cx: &Context, most: &[&Charges], demand: &Estimate, capacity: &Estimate) -> Option<Proposal> {
     let chargers = most.iter().filter(|one| one.from != Feed::Sun);
     let largest = chargers.reduce(|most, other| if other.amps.value() > most.amps.value() { other } else { most })?;
     let now = largest.amps.value();
-    let steps = (1..).map(|step| now - f64::from(step) * AMPERE_STEP).take_while(|amps| *amps >= AMPERE_STEP);
-    let to =
-        steps.map(|amps| (amps / AMPERE_STEP).floor() * AMPERE_STEP).find(|amps| meets(capacity, &demand.offset(amps - now)))?;
+    let to = lower(now).find(|amps| meets(capacity, &demand.offset(amps - now)))?;
     let words = edits::to_step(cx, to, Dimension::Current, AMPERE_STEP);
     Some(Proposal {
         text: format!("set \"{}\" to {words}, or take one of that size", largest.name),

@@ -81,7 +81,8 @@ impl Check for BatteryDischarge {
         if cx.rig().battery.is_empty() {
             return vec![CARD.about(cx, "batteries").at("battery").missing("battery")];
         }
-        banks::all(cx).flat_map(|unit| answers(cx, &unit)).collect()
+        let mut draws = Draws::by_battery(cx);
+        banks::all(cx).flat_map(|unit| answers(cx, &unit, draws.remove(&unit.index))).collect()
     }
 }
 
@@ -112,18 +113,13 @@ impl Most<'_> {
     }
 }
 
-fn answers(cx: &Context, unit: &Unit<'_>) -> Vec<Finding> {
-    let draws = match Draws::of(cx, unit) {
-        Ok(draws) => draws,
-        Err(gap) => return vec![begin(cx, unit, "current").blocked(&gap)],
+fn answers<'c>(cx: &'c Context, unit: &Unit<'_>, draws: Option<Result<Draws<'c>, Gap>>) -> Vec<Finding> {
+    let draws = match draws {
+        Some(Ok(draws)) => draws,
+        Some(Err(gap)) => return vec![begin(cx, unit, "current").blocked(&gap)],
+        None if cx.rig().load.is_empty() => return vec![begin(cx, unit, "current").missing("load")],
+        None => return vec![begin(cx, unit, "current").not_applicable("nothing that is told draws on it")],
     };
-    if draws.loads.is_empty() {
-        return vec![if cx.rig().load.is_empty() {
-            begin(cx, unit, "current").missing("load")
-        } else {
-            begin(cx, unit, "current").not_applicable("nothing that is told draws on it")
-        }];
-    }
     let (set, watts, lines) = draws.most(cx);
     let most = Most { draws, set, watts, lines };
     let mut findings = vec![current(cx, unit, &most)];
@@ -206,19 +202,9 @@ fn current(cx: &Context, unit: &Unit<'_>, most: &Most<'_>) -> Finding {
             // Where the label is silent a way out holds at the least that is usual.
             let row = worst.scale(1.0 / f64::from(unit.rows()));
             let enough = |rows: u32| meets(&row.scale(rows.into()), &goal.demand);
-            rows_from(unit, enough).into_iter().collect()
+            unit.more_rows_where(enough).into_iter().collect()
         })
         .done()
-}
-
-/// Beyond so many times the rows there is no room for them. A choice of this project.
-const MOST_ROWS: u32 = 4;
-
-/// The least number of rows more that is enough.
-fn rows_from(unit: &Unit<'_>, enough: impl Fn(u32) -> bool) -> Option<Proposal> {
-    let now = unit.rows();
-    let rows = (now.saturating_add(1)..=now.saturating_mul(MOST_ROWS)).find(|rows| enough(*rows))?;
-    Some(unit.more_rows(rows))
 }
 
 /// A battery as a source of voltage.
@@ -337,7 +323,7 @@ fn sags(cx: &Context, unit: &Unit<'_>, most: &Most<'_>) -> Finding {
                 let ohm = behind.ohm(End::Worst).scale(f64::from(unit.rows()) / f64::from(rows));
                 holds(&behind.left(&most.watts, &ohm))
             };
-            rows_from(unit, more).into_iter().chain(higher_floor(cx, unit, most, &holds)).collect()
+            unit.more_rows_where(more).into_iter().chain(higher_floor(cx, unit, most, &holds)).collect()
         })
         .done()
 }

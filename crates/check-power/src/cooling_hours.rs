@@ -22,7 +22,7 @@ use rig_model::model::{Bus, Load, LoadKind};
 use rig_model::{Edit, EditOp, Free, path};
 
 use crate::cooling_day::{Draws, HotDay, taken};
-use crate::house::{House, begin, begin_about, lasts, on_year, times_to_last};
+use crate::house::{House, begin, begin_about, lasts, on_year, times_to_last, within};
 use crate::ways_out;
 
 /// All that this check says of itself.
@@ -172,12 +172,13 @@ fn hours(cx: &Context, index: usize, load: &Drawn, entry: &Load) -> Finding {
     let hours = running.hours(wanted);
     let held =
         Held::at_least("hours wanted", Estimate::exact(wanted * HOUR_S), Dimension::Duration, Basis::owner("hours wanted"));
-    draft
+    let finding = draft
         .compare(&hours.scale(HOUR_S), &[held])
         .sentence(said)
         .working(|| working(&running))
         .remedies(|_| ways_out(cx, index, load, &hours, wanted))
-        .done()
+        .done();
+    within(finding, 0.0, DAY_H * HOUR_S)
 }
 
 fn sentence(running: &Running) -> String {

@@ -95,10 +95,14 @@ fn ways_out(house: &House<'_>, at: usize, month: &Month) -> Vec<check::Proposal>
     // What the month wants at its far end, as multiples of what it has.
     let room = (takes(month) - gets(month)).sd() * quantity::Z95;
     let short = (takes(month).value() - gets(month).value() + room).max(takes(month).value() / GOAL - gets(month).value());
-    [ways_out::more_panels(house, 1.0 + short / sun, is_enough), ways_out::fewer_hours(house, at, 1.0 - short / load, is_enough)]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        ways_out::more_panels(house, 1.0 + short / sun, is_enough),
+        ways_out::lift_panels(house, is_enough),
+        ways_out::fewer_hours(house, at, 1.0 - short / load, is_enough),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// Whether the month balances with the reserve that every way out aims at.

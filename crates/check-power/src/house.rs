@@ -25,7 +25,9 @@ macro_rules! on_year {
             "site.ground",
             "site.heading",
             "site.driving",
+            "mass.count",
             "panel.name",
+            "panel.of",
             "panel.count",
             "panel.rated",
             "panel.isc",
@@ -41,6 +43,7 @@ macro_rules! on_year {
             "panel.glass",
             "panel.age",
             "battery.name",
+            "battery.of",
             "battery.count",
             "battery.chemistry",
             "battery.voltage",
@@ -80,6 +83,7 @@ macro_rules! on_year {
             "converter.efficiency",
             "converter.battery",
             "portable.name",
+            "portable.of",
             "portable.count",
             "portable.energy",
             "portable.voltage",
@@ -87,6 +91,7 @@ macro_rules! on_year {
             "portable.idle",
             "portable.solar_power",
             "load.name",
+            "load.of",
             "load.count",
             "load.kind",
             "load.power",
@@ -289,6 +294,16 @@ pub fn lasts(usable: &Estimate, drawn: &Estimate, wished: f64, most: f64) -> Est
     let time = left.scale(1.0 / usual).offset(wished);
     let beyond = (time.value() - most).max(0.0);
     time.offset(-beyond)
+}
+
+/// The finding with the range of its demand kept to what can be.
+#[must_use]
+pub fn within(mut finding: Finding, low: f64, high: f64) -> Finding {
+    if let Some(demand) = &mut finding.demand {
+        demand.low.0 = demand.low.0.max(low);
+        demand.high.0 = demand.high.0.min(high);
+    }
+    finding
 }
 
 /// How many times as much it takes to last the time wished with the reserve that every way out aims at.

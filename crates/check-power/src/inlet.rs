@@ -18,7 +18,7 @@ use rig_facts::Gap;
 use rig_model::model::{Bus, ChargerKind, Inlet as Entry, InletSource};
 
 use crate::mains::{self, Fed, HOUR_S, entry};
-use crate::unsaid::{End, constant_basis, judge, listed, meets, supply};
+use crate::unsaid::{AMPERE_STEP, End, constant_basis, judge, listed, lower, meets, supply};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -312,19 +312,13 @@ fn generator(cx: &Context, end: End) -> Option<Held> {
     Some(Held::at_most(name, rated.scale(share), Dimension::Power, constant_basis("generator-derate")))
 }
 
-/// Chargers are set in steps of so many amperes. A choice of this project.
-const AMPERE_STEP: f64 = 1.0;
-
 /// The largest charger, set lower.
 fn turned_down(cx: &Context, draws: &[Draw<'_>], capacity: &Estimate) -> Option<Proposal> {
     let chargers = draws.iter().filter(|draw| draw.charger.is_some());
     let largest = chargers.reduce(|most, other| if other.va.value() > most.va.value() { other } else { most })?;
     let (path, now) = largest.charger.as_ref()?;
     let demand = sum(draws);
-    let steps = (1..).map(|step| ((now - f64::from(step) * AMPERE_STEP) / AMPERE_STEP).floor() * AMPERE_STEP);
-    let to = steps
-        .take_while(|amps| *amps >= AMPERE_STEP)
-        .find(|amps| meets(capacity, &(&demand - &largest.va.scale(1.0 - amps / now))))?;
+    let to = lower(*now).find(|amps| meets(capacity, &(&demand - &largest.va.scale(1.0 - amps / now))))?;
     let words = edits::to_step(cx, to, Dimension::Current, AMPERE_STEP);
     Some(Proposal {
         text: format!("set \"{}\" to {words} here", largest.name),

@@ -97,23 +97,30 @@ struct Start {
 fn largest(cx: &Context, source: &Source<'_>, end: End) -> Result<Option<Start>, Gap> {
     let running = source.loads.iter().map(|fed| fed.va(cx, &source.path, end)).collect::<Result<Vec<_>, _>>()?;
     let starting = source.loads.iter().map(|fed| fed.start(cx, &source.path, end)).collect::<Result<Vec<_>, _>>()?;
-    let mut most: Option<Start> = None;
+    // What one piece asks for beyond what it takes running.
+    let beyond = |index: &usize| {
+        let (fed, start, taken) = (source.loads.get(*index)?, starting.get(*index)?, running.get(*index)?);
+        Some(start.va.value() - taken.va.value() / fed.count())
+    };
+    let mut most: Option<(f64, usize, Vec<usize>)> = None;
     for set in source.together() {
-        for starts in &set {
-            let (Some(fed), Some(start)) = (source.loads.get(*starts), starting.get(*starts)) else { continue };
-            let others = set.iter().filter_map(|index| {
-                let (fed_beside, taken) = (source.loads.get(*index)?, running.get(*index)?);
-                let left = if index == starts { 1.0 - 1.0 / fed.count() } else { 1.0 };
-                (left > 0.0).then(|| (fed_beside.load.name.clone(), taken.va.scale(left)))
-            });
-            let beside: Vec<(String, Estimate)> = others.collect();
-            let va = &start.va + &Estimate::sum(beside.iter().map(|(_, va)| va));
-            if most.as_ref().is_none_or(|most| va.value() > most.va.value()) {
-                most = Some(Start { starts: *starts, set: set.clone(), start: start.clone(), beside, va });
-            }
+        let all: f64 = set.iter().filter_map(|index| running.get(*index)).map(|taken| taken.va.value()).sum();
+        let hardest = set.iter().filter_map(|index| Some((beyond(index)?, *index)));
+        let Some((more, starts)) = hardest.reduce(|most, other| if other.0 > most.0 { other } else { most }) else { continue };
+        if most.as_ref().is_none_or(|(va, ..)| all + more > *va) {
+            most = Some((all + more, starts, set));
         }
     }
-    Ok(most)
+    let Some((_, starts, set)) = most else { return Ok(None) };
+    let Some(start) = starting.get(starts).cloned() else { return Ok(None) };
+    let beside = set.iter().filter_map(|index| {
+        let (fed, taken) = (source.loads.get(*index)?, running.get(*index)?);
+        let left = if *index == starts { 1.0 - 1.0 / fed.count() } else { 1.0 };
+        (left > 0.0).then(|| (fed.load.name.clone(), taken.va.scale(left)))
+    });
+    let beside: Vec<(String, Estimate)> = beside.collect();
+    let va = &start.va + &Estimate::sum(beside.iter().map(|(_, va)| va));
+    Ok(Some(Start { starts, set, start, beside, va }))
 }
 
 /// What the largest start meets: its bound, and what is said of it.

@@ -1,6 +1,6 @@
 //! What runs at once on an inverter or a portable unit, and what that takes from the battery.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use check::Context;
 use physics::{inverter, store_facts};
@@ -58,30 +58,37 @@ pub fn entry(table: &str, name: &str, index: usize) -> String {
 /// All inverters and portable units, in file order. What runs on mains voltage and names nothing is on the first inverter.
 #[must_use]
 pub fn sources(cx: &Context) -> Vec<Source<'_>> {
-    let rig = cx.rig();
-    let on = |name: &str, portable: bool, first: bool| -> Vec<Fed<'_>> {
-        let all = rig.load.iter().enumerate();
-        all.filter(|(_, load)| match load.through.as_deref() {
-            Some(through) => through == name && (!portable || matches!(load.on, None | Some(Bus::Ac))),
-            None => first && load.on == Some(Bus::Ac),
-        })
-        .map(|(index, load)| Fed { path: entry("load", &load.name, index), load })
-        .collect()
-    };
-    let inverters = rig.inverter.iter().enumerate().map(|(index, one)| Source {
-        path: entry("inverter", &one.name, index),
-        name: &one.name,
-        portable: false,
-        loads: on(&one.name, false, index == 0),
-    });
-    let units = rig.portable.iter().enumerate().map(|(index, one)| Source {
-        path: entry("portable", &one.name, index),
-        name: &one.name,
-        portable: true,
-        loads: on(&one.name, true, false),
-    });
-    inverters.chain(units).collect()
+    let mut all: Vec<Source<'_>> = empty(cx).collect();
+    let at: BTreeMap<&str, usize> = all.iter().enumerate().rev().map(|(at, source)| (source.name, at)).collect();
+    for (index, load) in cx.rig().load.iter().enumerate() {
+        let first = (load.on == Some(Bus::Ac) && !cx.rig().inverter.is_empty()).then_some(0);
+        let found = load.through.as_deref().map_or(first, |name| at.get(name).copied());
+        let Some(source) = found.and_then(|at| all.get_mut(at)) else { continue };
+        // Its sockets of lower voltage are not behind a unit's inverter.
+        if !source.portable || matches!(load.on, None | Some(Bus::Ac)) {
+            source.loads.push(Fed { path: entry("load", &load.name, index), load });
+        }
+    }
+    all
 }
+
+/// The inverter or portable unit of that name.
+#[must_use]
+pub fn source_named<'c>(cx: &'c Context, name: &str) -> Option<Source<'c>> {
+    empty(cx).any(|source| source.name == name).then(|| sources(cx).into_iter().find(|source| source.name == name)).flatten()
+}
+
+/// Inverters and portable units without their loads.
+fn empty(cx: &Context) -> impl Iterator<Item = Source<'_>> {
+    let rig = cx.rig();
+    let inverters = rig.inverter.iter().enumerate().map(|(index, one)| (entry("inverter", &one.name, index), &one.name, false));
+    let units = rig.portable.iter().enumerate().map(|(index, one)| (entry("portable", &one.name, index), &one.name, true));
+    inverters.chain(units).map(|(path, name, portable)| Source { path, name, portable, loads: Vec::new() })
+}
+
+/// Beyond so many different hours at which loads begin, nobody keeps them apart: then all are taken for on together. A
+/// choice of this project, so that a long list stays cheap.
+const MOST_STARTS: usize = 24;
 
 /// Sets of loads that can be on at the same time, by their numbers: those whose months, hours and use (standing, driving)
 /// meet. What tells no hours can be on at any.
@@ -91,11 +98,15 @@ pub fn together<'l>(loads: impl Iterator<Item = &'l Load> + Clone) -> Vec<Vec<us
     starts.push(0.0);
     starts.sort_by(f64::total_cmp);
     starts.dedup();
+    let hours_count = starts.len() <= MOST_STARTS;
+    if !hours_count {
+        starts.truncate(1);
+    }
     let mut found = BTreeSet::new();
     for month in 0..MONTHS {
         for when in [When::Camp, When::Travel] {
             for start in &starts {
-                let on = loads.clone().enumerate().filter(|(_, load)| is_on(load, month, when, *start));
+                let on = loads.clone().enumerate().filter(|(_, load)| is_on(load, month, when, hours_count.then_some(*start)));
                 found.insert(on.map(|(index, _)| index).collect::<Vec<_>>());
             }
         }
@@ -103,10 +114,15 @@ pub fn together<'l>(loads: impl Iterator<Item = &'l Load> + Clone) -> Vec<Vec<us
     found.into_iter().filter(|set| !set.is_empty()).collect()
 }
 
-fn is_on(load: &Load, month: usize, when: When, hour: f64) -> bool {
+/// Whether a load can be on in a month, standing or driving, at an hour; at any where there is none.
+fn is_on(load: &Load, month: usize, when: When, hour: Option<f64>) -> bool {
     let in_month = load.months.is_empty() || load.months.iter().any(|one| *one as usize == month);
     let used = load.when.is_empty() || load.when.iter().any(|one| *one == when || *one == When::Always);
-    let now = window(load).is_none_or(|(from, to)| if from < to { from <= hour && hour < to } else { from <= hour || hour < to });
+    let now = window(load).zip(hour).is_none_or(
+        |((from, to), hour)| {
+            if from < to { from <= hour && hour < to } else { from <= hour || hour < to }
+        },
+    );
     in_month && used && now
 }
 

@@ -13,10 +13,11 @@ use check::working::{figure, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Proposal, Scope, Words};
 use quantity::{Dimension, Estimate, Z95};
 use rig_facts::Gap;
+use rig_facts::power::run::{LANES, YearHours};
 use rig_facts::power::{Answer, BankYear, Run, Side, Try};
 use rig_model::model::Then;
 
-use crate::house::{House, NO_INPUT, every_set, gets, month_name, on_year, takes};
+use crate::house::{House, NO_INPUT, every_set, gets, listed, month_name, on_year, takes, within};
 use crate::limits_told::bound;
 use crate::ways_out;
 
@@ -34,6 +35,7 @@ pub static CARD: Card = Card {
         "hour by hour: charge + (sun - load) x way in or / way out, never above full, never below the floor; what is not there is short",
         "a day is short with an hour of it short; a month counts with more short days than borne",
         "counted over years drawn from the climate, the same for every rig; few years say little, and the range says how little (Wilson, 95 %)",
+        "where none of them is bad, nor with one standard deviation less sun, more load or less capacity, it counts as never",
     ]),
     cautions: List::Static(crate::house::CAUTIONS),
 };
@@ -65,8 +67,11 @@ struct Worst<'c> {
 impl<'c> Worst<'c> {
     fn of(house: &House<'c>, borne: f64) -> Option<Self> {
         let used = |bank: &'c BankYear| house.months().map(move |(month, _)| Self { bank, month, borne });
-        house.banks().iter().flat_map(used).reduce(|worst, other| {
-            let order = other.share().total_cmp(&worst.share()).then(other.mean().total_cmp(&worst.mean()));
+        // What fills a bank that neither sun nor driving does, nobody told.
+        let any = house.banks().iter().any(is_filled);
+        house.banks().iter().filter(|bank| !any || is_filled(bank)).flat_map(used).reduce(|worst, other| {
+            let order = other.share().total_cmp(&worst.share());
+            let order = order.then(other.far().total_cmp(&worst.far())).then(other.mean().total_cmp(&worst.mean()));
             if order.is_gt() { other } else { worst }
         })
     }
@@ -94,13 +99,29 @@ impl<'c> Worst<'c> {
         self.run().nominal().short_days.iter().filter(|year| is_bad(year, self.month, self.borne)).count()
     }
 
+    /// Whether not one of the drawn years is bad, nor with less sun, more load or a weaker battery (one standard deviation).
+    fn is_never(&self) -> bool {
+        self.far() <= 0.0
+    }
+
+    /// Months of ten with the worst of that doubt.
+    fn far(&self) -> f64 {
+        self.run().hull(|answer| answer.bad_of_ten(self.month, self.borne)).1
+    }
+
     /// The share with the doubt of sun, load and capacity, and of how few years there are. That it never happens no number of
-    /// years proves: who bears no such month asks of those that were drawn.
+    /// years proves: none of those drawn, nor with all that doubt, is never.
     fn estimate(&self, may: f64) -> Estimate {
         let side = if self.share() > may { Side::Below } else { Side::Above };
         let share = self.run().leaning(side, |answer| answer.bad_of_ten(self.month, self.borne) / TEN);
-        if may <= 0.0 && share.value() <= 0.0 { share } else { &share + &luck(share.value(), self.years(), side) }
+        if self.is_never() { share } else { &share + &luck(share.value(), self.years(), side) }
     }
+}
+
+/// Whether sun or driving fills a bank.
+fn is_filled(bank: &BankYear) -> bool {
+    let brings = |year: &YearHours| year.sun.iter().any(|sun| *sun > 0.0) || year.load.iter().any(|load| *load < 0.0);
+    bank.drawn.years.first().is_some_and(brings)
 }
 
 fn is_bad(year: &[u8; 12], month: usize, borne: f64) -> bool {
@@ -141,16 +162,7 @@ fn answer<'c>(house: &House<'c>, draft: Draft<'c>) -> Finding {
         .exhibit("power-hours")
         .remedies(|_| ways_out(house, &worst, may))
         .done();
-    within_the_whole(finding)
-}
-
-/// A share is never below nothing or above the whole.
-fn within_the_whole(mut finding: Finding) -> Finding {
-    if let Some(demand) = &mut finding.demand {
-        demand.low.0 = demand.low.0.max(0.0);
-        demand.high.0 = demand.high.0.min(1.0);
-    }
-    finding
+    within(finding, 0.0, 1.0)
 }
 
 /// What holds it, and the share of such months that may be.
@@ -173,10 +185,18 @@ fn sentence(house: &House<'_>, worst: &Worst<'_>) -> String {
         let spell = worst.run().nominal().longest_short;
         said += &format!(", {} in the mean, {spell} in a row at worst", number(worst.mean(), 1));
     }
-    said += &format!("; {years} years say: in {} to {} of ten", number(low * TEN, 1), number(high * TEN, 1));
-    if house.banks().len() > 1 {
-        let banks = house.cx.facts().power().banks();
-        said += &banks.get(worst.bank.bank).map_or(String::new(), |bank| format!("; it is {} that runs out", bank.name));
+    said += &if worst.is_never() {
+        ", nor with as much less sun, more load or weaker a battery as there may be".to_owned()
+    } else {
+        format!("; {years} years say: in {} to {} of ten", number(low * TEN, 1), number(high * TEN, 1))
+    };
+    let name = |bank: &BankYear| house.cx.facts().power().banks().get(bank.bank).map(|bank| bank.name.as_str());
+    if house.banks().len() > 1 && bad > 0 {
+        said += &name(worst.bank).map_or(String::new(), |name| format!("; it is {name} that runs out"));
+    }
+    let empty: Vec<&str> = house.banks().iter().filter(|bank| !is_filled(bank)).filter_map(name).collect();
+    if !empty.is_empty() && empty.len() < house.banks().len() {
+        said += &format!("; {} is left out: nobody told what charges it", listed(&empty));
     }
     if bad > 0 && is_panel_shortage(house, worst.month) {
         said += &format!("; a larger battery alone mends little: in {month} the sun gives less than a day takes");
@@ -214,7 +234,7 @@ fn ways_out(house: &House<'_>, worst: &Worst<'_>, may: f64) -> Vec<Proposal> {
     let fine = |answer: &Answer| {
         let bad = |month| answer.bad_of_ten(month, borne) / TEN;
         let share = months.iter().map(bad).fold(0.0, f64::max);
-        share <= GOAL * may && share + luck(share, worst.years(), Side::Above).interval95().1 <= may.max(share)
+        share <= 0.0 || share + luck(share, worst.years(), Side::Above).interval95().1 <= GOAL * may
     };
     let first = |size: fn(f64) -> f64, of: &dyn Fn(f64) -> Try| {
         let tries = std::array::from_fn(|lane| of(size(lane as f64 + 1.0)));
@@ -225,15 +245,26 @@ fn ways_out(house: &House<'_>, worst: &Worst<'_>, may: f64) -> Vec<Proposal> {
     let load = first(|step| 1.0 - step / TEN, &|size| Try { sun: dim, load: size * more, capacity: less });
     // Storing summer for winter is no way out.
     let battery = battery.filter(|_| !is_panel_shortage(house, worst.month));
-    [
+    let alone = [
         panels.and_then(|found| ways_out::more_panels(house, found.sun / dim, is_enough)),
         battery.and_then(|found| ways_out::more_batteries(house, worst.bank.bank, found.capacity / less, is_enough)),
         load.and_then(|found| ways_out::fewer_hours(house, worst.month, found.load / more, is_enough)),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    ];
+    let alone: Vec<Proposal> = alone.into_iter().flatten().collect();
+    if !alone.is_empty() {
+        return alone;
+    }
+    let both = BOTH.map(|(sun, capacity)| Try { sun: sun * dim, load: more, capacity: capacity * less });
+    let found = ways_out::first_enough(run, both, fine);
+    let both = found
+        .and_then(|found| ways_out::more_of_both(house, worst.bank.bank, (found.sun / dim, found.capacity / less), is_enough));
+    both.into_iter().collect()
 }
+
+/// Sizes of panels and battery that are tried together, in multiples of what there is, the smallest outlay first. A choice of
+/// this project.
+const BOTH: [(f64, f64); LANES] =
+    [(1.5, 2.0), (2.0, 2.0), (3.0, 2.0), (2.0, 3.0), (3.0, 3.0), (4.0, 3.0), (3.0, 4.0), (4.0, 4.0)];
 
 /// Whether the share is borne with the reserve that every way out aims at.
 fn is_borne(worst: &Worst<'_>, may: f64) -> bool {

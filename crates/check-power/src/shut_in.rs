@@ -163,7 +163,7 @@ impl ShutIn<'_> {
 /// Heat of the thing of that name; none of one that does not get warm to speak of.
 fn heat_of(cx: &Context, name: &str) -> Result<Option<Warms>, Gap> {
     let rig = cx.rig();
-    if let Some(source) = mains::sources(cx).into_iter().find(|source| source.name == name) {
+    if let Some(source) = mains::source_named(cx, name) {
         return of_source(cx, &source).map(Some);
     }
     if let Some(index) = rig.charger.iter().position(|one| one.name == name) {

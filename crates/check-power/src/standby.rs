@@ -34,6 +34,7 @@ pub static CARD: Card = Card {
         "power.standby_share",
         "power.cooling_hours",
         "site.months",
+        "mass.count",
         "battery.name",
         "battery.voltage",
         "battery.in_series",

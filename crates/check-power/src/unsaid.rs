@@ -70,6 +70,17 @@ pub fn size_sold(table: &str, want: &str, does: impl Fn(f64) -> bool) -> Option<
     tables::table(table)?.pairs("size", want).map(|(_, size)| size).find(|size| does(*size))
 }
 
+/// Chargers are set in steps of so many amperes. A choice of this project.
+pub const AMPERE_STEP: f64 = 1.0;
+/// So many steps are tried.
+const STEPS: u32 = 1000;
+
+/// Currents below one, in whole steps, the highest first.
+pub fn lower(now: f64) -> impl Iterator<Item = f64> {
+    let at = move |step: u32| ((now / AMPERE_STEP).ceil() - f64::from(step)) * AMPERE_STEP;
+    (1..STEPS).map(at).take_while(|amps| *amps >= AMPERE_STEP)
+}
+
 /// Whether a capacity meets a demand with the reserve that every way out aims at.
 #[must_use]
 pub fn meets(capacity: &Estimate, demand: &Estimate) -> bool {

@@ -20,7 +20,7 @@ use rig_model::{Edit, EditOp, Free};
 
 use crate::banks;
 use crate::mains::entry;
-use crate::unsaid::{constant_basis, listed, meets};
+use crate::unsaid::{AMPERE_STEP, constant_basis, listed, lower, meets};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -224,16 +224,11 @@ fn with_words(cx: &Context, draft: Draft<'_>, draws: &[Draw<'_>], sentence: Stri
         .done()
 }
 
-/// Chargers are set in steps of so many amperes. A choice of this project.
-const AMPERE_STEP: f64 = 1.0;
-
 /// The largest charger, set lower.
 fn smaller(cx: &Context, draws: &[Draw<'_>], goal: &Goal) -> Option<Proposal> {
     let largest = draws.iter().reduce(|most, other| if other.out > most.out { other } else { most })?;
-    let steps = (1..).map(|step| ((largest.out - f64::from(step) * AMPERE_STEP) / AMPERE_STEP).floor() * AMPERE_STEP);
-    let to = steps
-        .take_while(|amps| *amps >= AMPERE_STEP)
-        .find(|amps| meets(&goal.capacity, &(&goal.demand - &largest.amps.scale(1.0 - amps / largest.out))))?;
+    let to =
+        lower(largest.out).find(|amps| meets(&goal.capacity, &(&goal.demand - &largest.amps.scale(1.0 - amps / largest.out))))?;
     let words = edits::to_step(cx, to, Dimension::Current, AMPERE_STEP);
     Some(Proposal {
         text: format!("\"{}\" set to {words}, or one of that size", largest.name),

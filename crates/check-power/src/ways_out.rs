@@ -5,7 +5,7 @@ use check::edits::restate;
 use check::remedy::{Effort, Proposal};
 use rig_facts::power::run::LANES;
 use rig_facts::power::{Answer, Drawn, Run, Try};
-use rig_model::model::{Load, LoadKind};
+use rig_model::model::{FacingWord, Load, LoadKind};
 use rig_model::{Edit, EditOp, Free};
 
 use crate::house::House;
@@ -35,37 +35,76 @@ fn count_edit(path: &str, key: &str, from: u32, to: u32) -> Edit {
     }
 }
 
+/// The first of some unproved proposals that is enough.
+fn first_proved(
+    house: &House<'_>,
+    unproved: impl Iterator<Item = Option<Proposal>>,
+    is_enough: impl Fn(&House<'_>) -> bool,
+) -> Option<Proposal> {
+    unproved.flatten().find(|one| house.with(&one.edits, &is_enough))
+}
+
 /// More panels like those of the entry that gives most: so that all together give about `times` as much.
 #[must_use]
 pub fn more_panels(house: &House<'_>, times: f64, is_enough: impl Fn(&House<'_>) -> bool) -> Option<Proposal> {
-    let power = house.cx.facts().power();
-    let watts = |at: usize| power.panels().get(at).and_then(|panel| panel.watts.as_ref().ok()).map_or(0.0, |watts| watts.value());
-    let all: f64 = house.set.panels.iter().map(|at| watts(*at)).sum();
-    let at = house.set.panels.iter().copied().reduce(|most, other| if watts(other) > watts(most) { other } else { most })?;
-    let (panel, entry) = (power.panels().get(at)?, house.cx.rig().panel.get(at)?);
-    let (now, string) = (entry.count.unwrap_or(1), entry.in_series.unwrap_or(1).max(1));
-    let wanted = f64::from(now) * (1.0 + (times - 1.0) * all / watts(at));
-    let strings = (wanted / f64::from(string)).ceil();
-    if is_too_many(strings * f64::from(string), now) {
-        return None;
-    }
-    let first = (strings as u32).saturating_mul(string).max(now + string);
-    let edit = |to: u32| vec![count_edit(&panel.path, "count", now, to)];
-    let to = (0..RAISES).map(|more| first + more * string).find(|to| house.with(&edit(*to), &is_enough))?;
-    let each = watts(at) / f64::from(now);
-    let w = |count: u32| check::working::number(each * f64::from(count), 0);
-    Some(Proposal {
-        text: format!("{to} panels like {} instead of {now}: {} W instead of {} W", panel.name, w(to), w(now)),
-        effort: Effort::PartsToBuy,
-        edits: edit(to),
-    })
+    first_proved(house, (0..RAISES).map(|more| panels(house, times, more)), is_enough)
 }
 
 /// More rows of batteries in parallel, of a bank by its number: about `times` as much.
 #[must_use]
 pub fn more_batteries(house: &House<'_>, bank: usize, times: f64, is_enough: impl Fn(&House<'_>) -> bool) -> Option<Proposal> {
+    first_proved(house, (0..RAISES).map(|more| batteries(house, bank, times, more)), is_enough)
+}
+
+/// More panels and more batteries, where neither alone is enough: as many times as `sizes` says, of sun and of capacity.
+#[must_use]
+pub fn more_of_both(
+    house: &House<'_>,
+    bank: usize,
+    sizes: (f64, f64),
+    is_enough: impl Fn(&House<'_>) -> bool,
+) -> Option<Proposal> {
+    let both = |more| {
+        let (panels, batteries) = (panels(house, sizes.0, more)?, batteries(house, bank, sizes.1, 0)?);
+        Some(Proposal {
+            text: format!("{}; and {}", panels.text, batteries.text),
+            effort: Effort::PartsToBuy,
+            edits: [panels.edits, batteries.edits].concat(),
+        })
+    };
+    first_proved(house, (0..RAISES).map(both), is_enough)
+}
+
+/// So many panels, and `more` strings on top, not proved.
+fn panels(house: &House<'_>, times: f64, more: u32) -> Option<Proposal> {
+    let power = house.cx.facts().power();
+    let all: f64 = house.set.panels.iter().map(|at| watts(house, *at)).sum();
+    let at = largest(house)?;
+    let (panel, entry) = (power.panels().get(at)?, house.cx.rig().panel.get(at)?);
+    // Of a thing of another table the pieces are counted there.
+    if entry.of.is_some() {
+        return None;
+    }
+    let (now, string) = (entry.count.unwrap_or(1), entry.in_series.unwrap_or(1).max(1));
+    let wanted = f64::from(now) * (1.0 + (times - 1.0) * all / watts(house, at));
+    let strings = (wanted / f64::from(string)).ceil();
+    if is_too_many(strings * f64::from(string), now) {
+        return None;
+    }
+    let to = (strings as u32).saturating_mul(string).max(now + string) + more * string;
+    let each = watts(house, at) / f64::from(now);
+    let w = |count: u32| check::working::number(each * f64::from(count), 0);
+    Some(Proposal {
+        text: format!("{to} panels like {} instead of {now}: {} W instead of {} W", panel.name, w(to), w(now)),
+        effort: Effort::PartsToBuy,
+        edits: vec![count_edit(&panel.path, "count", now, to)],
+    })
+}
+
+/// So many rows of batteries, and `more` on top, not proved.
+fn batteries(house: &House<'_>, bank: usize, times: f64, more: u32) -> Option<Proposal> {
     let bank = house.cx.facts().power().banks().get(bank).filter(|bank| !bank.portable)?;
-    let entry = house.cx.rig().battery.iter().find(|battery| battery.name == bank.name)?;
+    let entry = house.cx.rig().battery.iter().find(|battery| battery.name == bank.name && battery.of.is_none())?;
     // Pieces that are not said to be wired in rows stand side by side.
     let counted = entry.in_series.is_none() && entry.in_parallel.is_none() && entry.count.is_some();
     let (key, now) = if counted { ("count", entry.count?) } else { ("in_parallel", entry.in_parallel.unwrap_or(1)) };
@@ -73,9 +112,9 @@ pub fn more_batteries(house: &House<'_>, bank: usize, times: f64, is_enough: imp
     if is_too_many(wanted, now) {
         return None;
     }
-    let edit = |to: u32| vec![count_edit(&bank.path, key, now, to)];
-    let first = (wanted as u32).max(now + 1);
-    let to = (first..first + RAISES).find(|to| house.with(&edit(*to), &is_enough))?;
+    let to = (wanted as u32).max(now + 1) + more;
+    let pieces = entry.count.filter(|_| !counted);
+    let pieces = pieces.map(|count| count_edit(&bank.path, "count", count, (count / now.max(1)).saturating_mul(to)));
     let kwh = |count: u32| {
         let all = bank.capacity.as_ref().map_or(0.0, |all| all.value()) / f64::from(now);
         check::working::number(all * f64::from(count) / KILO, 1)
@@ -89,7 +128,7 @@ pub fn more_batteries(house: &House<'_>, bank: usize, times: f64, is_enough: imp
             kwh(now)
         ),
         effort: Effort::PartsToBuy,
-        edits: edit(to),
+        edits: std::iter::once(count_edit(&bank.path, key, now, to)).chain(pieces).collect(),
     })
 }
 
@@ -133,6 +172,56 @@ fn switched<'c>(house: &House<'c>, month: usize) -> Option<(&'c Drawn, &'c Load)
     let size = |drawn: &Drawn| drawn.daily.as_ref().map_or(0.0, |daily| daily.value());
     let all = house.loads().filter(|drawn| drawn.months.has(month) && !drawn.standing).filter_map(of);
     all.filter(|(_, load)| chosen(load)).reduce(|most, other| if size(other.0) > size(most.0) { other } else { most })
+}
+
+/// Steeper than the latitude by so much, deg, a panel faces the winter sun; steeper than the second none is lifted; a lift is
+/// set to steps. Choices of this project.
+const WINTER_DEG: f64 = 15.0;
+const STEEPEST_DEG: f64 = 60.0;
+const STEP_DEG: f64 = 5.0;
+
+/// The panel that gives most, where it lies flat, lifted towards the noon sun when parked as the owner parks.
+#[must_use]
+pub fn lift_panels(house: &House<'_>, is_enough: impl Fn(&House<'_>) -> bool) -> Option<Proposal> {
+    let power = house.cx.facts().power();
+    let heading = power.told("site.heading").ok()?.value();
+    let latitude = power.site().ok()?.place.latitude_deg;
+    let at = largest(house)?;
+    let (panel, entry) = (power.panels().get(at)?, house.cx.rig().panel.get(at)?);
+    if panel.tilt.to_degrees() > STEP_DEG || entry.faces.is_some() {
+        return None;
+    }
+    let noon = if latitude >= 0.0 { std::f64::consts::PI } else { 0.0 };
+    let quarter = std::f64::consts::FRAC_PI_2;
+    // How far each way is off the noon sun, as an angle from 0 to pi.
+    let off = |way: FacingWord| {
+        let angle = (heading + f64::from(way.quarters()) * quarter - noon).rem_euclid(std::f64::consts::TAU);
+        angle.min(std::f64::consts::TAU - angle)
+    };
+    let way = FacingWord::ALL.into_iter().min_by(|a, b| off(*a).total_cmp(&off(*b)))?;
+    let tilt = (((latitude.abs() + WINTER_DEG) / STEP_DEG).round() * STEP_DEG).min(STEEPEST_DEG);
+    let set = |key: &str, to: String| Edit {
+        path: format!("{}.{key}", panel.path),
+        op: EditOp::Set,
+        from: None,
+        to: Some(Free::Text(to)),
+    };
+    let edits = vec![set("tilt", format!("{tilt} deg")), set("faces", way.word().to_owned())];
+    house.with(&edits, is_enough).then(|| Proposal {
+        text: format!("lift {} by {tilt} deg when parked, to look {}; flat again before driving", panel.name, way.word()),
+        effort: Effort::PartsToBuy,
+        edits,
+    })
+}
+
+/// Number of the panel entry of a house that gives most.
+fn largest(house: &House<'_>) -> Option<usize> {
+    house.set.panels.iter().copied().reduce(|most, other| if watts(house, other) > watts(house, most) { other } else { most })
+}
+
+fn watts(house: &House<'_>, at: usize) -> f64 {
+    let panel = house.cx.facts().power().panels().get(at);
+    panel.and_then(|panel| panel.watts.as_ref().ok()).map_or(0.0, |watts| watts.value())
 }
 
 /// The first of eight sizes, tried side by side, with which a bank's run is enough.

@@ -22,7 +22,6 @@ pub fn days_of(month: usize) -> usize {
 }
 
 /// The month, from 0, of each day of the year.
-#[must_use]
 pub fn month_of_days() -> impl Iterator<Item = usize> + Clone {
     MONTH_DAYS.iter().enumerate().flat_map(|(month, days)| std::iter::repeat_n(month, *days))
 }

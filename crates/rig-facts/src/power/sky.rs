@@ -97,7 +97,7 @@ impl Site0 {
             skyline,
             skyline_off,
             albedo: albedo(site.ground),
-            model: doubt("site", model_sd),
+            model: doubt("site.model", model_sd),
             year: doubt(path, climate.year_sd),
             months: std::array::from_fn(|month| doubt(&format!("{path}[{}]", month + 1), climate.month_sd)),
             climate,
