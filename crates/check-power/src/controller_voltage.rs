@@ -136,7 +136,7 @@ impl<'c> Cold<'c> {
 fn coldest(cx: &Context) -> (f64, bool) {
     match cx.facts().power().told("site.coldest") {
         Ok(kelvin) => (kelvin.value() - feeds::KELVIN, true),
-        Err(_) => (taken("coldest that a rig goes to, degC"), false),
+        Err(_) => (feeds::coldest(), false),
     }
 }
 

@@ -140,3 +140,8 @@ pub(crate) fn owners(cx: &check::Context, wish: Option<f64>, path: &str, limit: 
     let basis = basis::Basis::owner(&name);
     vec![check::Held::at_most(&name, Estimate::exact(wish), quantity::Dimension::Ratio, basis)]
 }
+
+/// The coldest that a rig gets where nobody told, degrees Celsius.
+pub(crate) fn coldest() -> f64 {
+    tables::number("living/cold", "what", "coldest", "number").unwrap_or(f64::NAN)
+}
