@@ -102,7 +102,7 @@ fn short_circuit(cx: &Context, feed: &Feed) -> Result<Estimate, Gap> {
     let of = |at: &usize| {
         let panel = cx.rig().panel.get(*at).ok_or_else(|| Gap::at("panel"))?;
         let isc = cx.facts().power().told(&format!("{}.isc", panel.path()))?;
-        Ok(isc.scale(feeds::strings(panel).into()))
+        Ok(isc.scale(feeds::strings(panel)))
     };
     let parts = feed.panels.iter().map(of).collect::<Result<Vec<Estimate>, Gap>>()?;
     Ok(Estimate::sum(parts.iter()))
@@ -157,8 +157,8 @@ fn working(cx: &Context, feed: &Feed, tracking: bool) -> Vec<String> {
     let (mut lines, mut sum) = (Vec::new(), 0.0);
     for panel in feed.panels.iter().filter_map(|at| cx.rig().panel.get(*at)) {
         let Ok(isc) = cx.facts().power().told(&format!("{}.isc", panel.path())) else { continue };
-        let (isc, strings) = (figure(isc.value(), 2), feeds::strings(panel));
-        let amps = figure(isc.get() * f64::from(strings), 2);
+        let (isc, strings) = (figure(isc.value(), 2), figure(feeds::strings(panel), 2));
+        let amps = figure(isc.get() * strings.get(), 2);
         sum += amps.get();
         lines.push(format!("{}: {strings} x {isc} A = {amps} A", panel.name));
     }

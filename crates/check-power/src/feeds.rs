@@ -88,9 +88,9 @@ pub(crate) fn count(panel: &Panel) -> u32 {
     panel.count.unwrap_or(1).max(1)
 }
 
-/// Strings of an entry, side by side.
-pub(crate) fn strings(panel: &Panel) -> u32 {
-    (count(panel) / in_series(panel)).max(1)
+/// Strings of an entry, side by side; a part of one where its string goes on in another entry.
+pub(crate) fn strings(panel: &Panel) -> f64 {
+    f64::from(count(panel)) / f64::from(in_series(panel))
 }
 
 /// Lengths of string that an entry can be wired in without a panel left over, but the one it has.

@@ -96,7 +96,8 @@ fn clipped(outline: &[(f64, f64)], inside: impl Fn(&(f64, f64)) -> f64) -> Vec<(
 }
 
 /// Outline of a box's shadow: its base, and the base moved to where its top throws it.
-fn outline(base: &Rect, (dx, dy): (f64, f64)) -> Vec<(f64, f64)> {
+#[must_use]
+pub fn outline(base: &Rect, (dx, dy): (f64, f64)) -> Vec<(f64, f64)> {
     let Rect { x0, y0, x1, y1 } = *base;
     // Two corners lie inside the hull of both: the one of the base farthest along the shadow, and its opposite when moved.
     let corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)];

@@ -44,6 +44,23 @@ impl Numbers {
         self.span(si, si - half, si + half, dimension).0
     }
 
+    /// The same of a margin: between two temperatures it is in kelvin (or degrees Fahrenheit), not counted from freezing.
+    pub(crate) fn margin(self, si: f64, dimension: Dimension, half: f64) -> String {
+        if dimension != Dimension::Temperature {
+            return self.amount(si, dimension, half);
+        }
+        let freezing = quantity::parse("0 °C", dimension).unwrap_or_default();
+        let (text, from, to) = match self.system {
+            System::Us => {
+                // 32 degrees stand where this scale counts from.
+                let from = quantity::parse("0 °F", dimension).unwrap_or_default();
+                (self.amount(from + si, dimension, half), "°F", "°F")
+            }
+            _ => (self.amount(freezing + si, dimension, half), "°C", "K"),
+        };
+        self.signs(&text.replace("degC", "°C").replace(from, to))
+    }
+
     /// The unit that a value of this size is shown in. Feet and inches count as feet.
     pub(crate) fn unit(self, si: f64, dimension: Dimension) -> Option<&'static Unit> {
         let text = quantity::show(si, dimension, self.system, None);

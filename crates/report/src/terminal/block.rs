@@ -130,7 +130,7 @@ fn rows(block: &Block<'_>, numbers: Numbers) -> Vec<Row> {
             also_in(block).map(|also| if text::columns(&also) > NAMES { also_counted(block).unwrap_or(also) } else { also });
         let remark: Vec<String> = of_limit.into_iter().chain(also).collect();
         if let Some(margin) = &finding.margin {
-            let value = numbers.amount(margin.value.0.abs(), margin.dimension, margin.tolerance());
+            let value = numbers.margin(margin.value.0.abs(), margin.dimension, margin.tolerance());
             let row = Row::new(label, value, remark.join("; "));
             rows.push(Row { weight: Some(Weight::Beyond), ..row });
         }
@@ -260,7 +260,7 @@ pub(super) fn replaced_only(paper: &mut Paper, block: &Block<'_>, numbers: Numbe
         paper.labelled("replaced", &replaced_text(replaced, dimension(finding), numbers));
     }
     if let Some(margin) = &finding.margin {
-        let spare = numbers.amount(margin.value.0, margin.dimension, margin.tolerance());
+        let spare = numbers.margin(margin.value.0, margin.dimension, margin.tolerance());
         let states = also_in(block).map(|also| format!("; {also}")).unwrap_or_default();
         let used = finding.utilisation.map(|used| format!(", {} of the limit", numbers::share(used.0))).unwrap_or_default();
         paper.labelled("to spare", &format!("{}{used}{states}", text::tie(&spare)));
@@ -276,7 +276,7 @@ pub(super) fn one_line(finding: &Finding, numbers: Numbers) -> String {
     if let Some(margin) = finding.margin.as_ref().filter(|_| finding.verdict == Verdict::Pass) {
         line.push_str(&format!(
             "  to spare {}",
-            text::tie(&numbers.amount(margin.value.0, margin.dimension, margin.tolerance()))
+            text::tie(&numbers.margin(margin.value.0, margin.dimension, margin.tolerance()))
         ));
     }
     if finding.verdict == Verdict::Missing && !finding.needs.is_empty() {

@@ -1,11 +1,15 @@
 //! The roof from above: where panels and what else stands on it lie. Places as they are written; a tape's error is not in
 //! them, since who lays panels lays them by the plan.
 
+use physics::roof_shadow;
 pub use physics::roof_shadow::Rect;
+use physics::sun::{self, clock, spa};
+use physics::sun_facts;
 use rig_model::model::{HatchKind, Panel, Rig};
 use rig_model::{Thing, path};
 
 use super::Power;
+use super::loads::HOURS;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
 use crate::ledger::sizes;
@@ -110,6 +114,54 @@ impl Roof {
     /// What lies on it and where, of panels whose place is known.
     pub fn rects(&self) -> impl Iterator<Item = (usize, Rect)> + '_ {
         self.panels.iter().filter_map(|laid| Some((laid.index, laid.rect.clone().ok()??)))
+    }
+}
+
+/// What the sun leaves of the roof at one instant.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shadows {
+    /// The instant, in words.
+    pub at: String,
+    /// Name of each piece and the corners of its shadow, from the roof's front left corner.
+    pub of: Vec<(String, Vec<(f64, f64)>)>,
+}
+
+/// The day of a month that its sun is shown for. A choice of this project: the solstices fall on it or beside it.
+const SHOWN_DAY: u32 = 21;
+/// Hours of solar time at noon.
+const NOON: f64 = 12.0;
+/// A year without a 29 February whose sun stands for every year.
+const SHOWN_YEAR: i64 = 2019;
+const NAMES: [&str; 12] =
+    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
+
+impl Roof {
+    /// Shadows of what stands on the roof at solar noon of the 21st of the month of use in which the sun is lowest. None where
+    /// the place or the parked heading is not told, or nothing of known height stands there.
+    #[must_use]
+    pub fn shadows(&self, power: &Power) -> Option<Shadows> {
+        let site = power.site().ok()?;
+        let heading = power.told("site.heading").ok()?.value();
+        let place = sun::Site {
+            latitude_rad: site.place.latitude_deg.to_radians(),
+            longitude_rad: site.place.longitude_deg.to_radians(),
+            altitude_m: site.place.altitude_m,
+        };
+        let noon = |month: usize| {
+            let day = clock::days_from_civil(SHOWN_YEAR, u32::try_from(month + 1).ok()?, SHOWN_DAY) as f64;
+            let hours = NOON - site.place.longitude_deg * HOURS as f64 / std::f64::consts::TAU.to_degrees();
+            let sun = spa::geocentric((day * HOURS as f64 + hours) * super::HOUR_S, sun_facts::sun().delta_t);
+            let seen = sun.seen_from(&place, &sun::Air::at(place.altitude_m));
+            Some((month, std::f64::consts::FRAC_PI_2 - seen.apparent_zenith(), seen.azimuth))
+        };
+        let (month, elevation, azimuth) = power.months().iter().filter_map(noon).min_by(|a, b| a.1.total_cmp(&b.1))?;
+        let of = self.pieces.iter().filter_map(|piece| {
+            let shift = roof_shadow::reach(*piece.height.as_ref().ok()?, elevation, azimuth, heading)?;
+            Some((piece.name.clone(), roof_shadow::outline(piece.rect.as_ref().ok()?, shift)))
+        });
+        let of: Vec<_> = of.collect();
+        let at = format!("{SHOWN_DAY} {}, solar noon", NAMES.get(month)?);
+        (!of.is_empty()).then_some(Shadows { at, of })
     }
 }
 

@@ -1,7 +1,9 @@
 //! The picture of the roof from above, from facts.
 
 use check::Context;
-use check::exhibit::{Dimensioned, Exhibit, Overlap, Patch, Picture, RoofPanel, RoofPiece, RoofPieceKind, RoofPlan, Walkway};
+use check::exhibit::{
+    Corner, Dimensioned, Exhibit, Overlap, Patch, Picture, RoofPanel, RoofPiece, RoofPieceKind, RoofPlan, Shadow, Walkway,
+};
 use quantity::{Estimate, Num};
 use rig_facts::power::Roof;
 use rig_facts::power::roof::Rect;
@@ -55,6 +57,11 @@ fn drawn(context: &Context, roof: &Roof) -> RoofPlan {
             }
         }
     }
+    let shadows = roof.shadows(context.facts().power());
+    let shadow = |(of, corners): &(String, Vec<(f64, f64)>)| Shadow {
+        of: of.clone(),
+        corners: corners.iter().map(|(x, y)| Corner { x: Num(*x), y: Num(y - roof.width / 2.0) }).collect(),
+    };
     let whole = |name: &str, from: f64, to: f64| Dimensioned { name: name.to_owned(), from: Num(from), to: Num(to) };
     RoofPlan {
         length: Num(roof.length),
@@ -64,8 +71,8 @@ fn drawn(context: &Context, roof: &Roof) -> RoofPlan {
         pieces: pieces.collect(),
         walkway: walkway(context, roof),
         overlaps,
-        shadows: Vec::new(),
-        shadows_at: None,
+        shadows: shadows.iter().flat_map(|all| &all.of).map(shadow).collect(),
+        shadows_at: shadows.as_ref().map(|all| all.at.clone()),
         heading: context.facts().power().told("site.heading").ok().map(|heading| Num(heading.value())),
         lengths: vec![whole("roof", 0.0, roof.length)],
         widths: vec![whole("roof", -roof.width / 2.0, roof.width / 2.0)],
