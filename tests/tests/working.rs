@@ -48,7 +48,7 @@ const AT_LEAST: &[(&str, usize)] = &[
     ("power/cooling-hours", 6),
     ("power/energy-balance", 8),
     ("power/full-charge", 0),
-    ("power/short-days", 3),
+    ("power/short-days", 2),
     ("power/standby", 8),
     ("power/controller-current", 8),
     ("power/controller-match", 2),
