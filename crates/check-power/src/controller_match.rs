@@ -115,7 +115,7 @@ impl Found {
         let lost = (tracked.get() - switched.get()) / tracked.get();
         [
             format!("a mean year gives {tracked} kWh tracked, {switched} kWh held at {} V", number(self.volts, 2)),
-            format!("({tracked} kWh - {switched} kWh) / {tracked} kWh x 100 = {}", percent(lost)),
+            format!("({tracked} kWh - {switched} kWh) / {tracked} kWh = {}", percent(lost)),
         ]
     }
 }

@@ -121,7 +121,7 @@ fn answer(cx: &Context, panel: &Panel) -> Finding {
         .working(|| {
             let (vmp, volts) = (figure(vmp.value(), 2), figure(class, 0));
             let share = vmp.get() * series / volts.get() * PERCENT;
-            [format!("{vmp} V x {} / {volts} V x 100 = {} %", in_series(panel), number(share, 1))]
+            [format!("{vmp} V x {} / {volts} V = {} %", in_series(panel), number(share, 1))]
         })
         .remedies(|_| ways_out(cx, panel, vmp, class, tracking))
         .done()

@@ -341,7 +341,7 @@ fn said(
             let lost = (open.get() - left.get()) / open.get();
             [
                 format!("a mean year under an open sky gives {open} Wh for each watt of the label, here {left} Wh"),
-                format!("({open} Wh - {left} Wh) / {open} Wh x 100 = {}", percent(lost)),
+                format!("({open} Wh - {left} Wh) / {open} Wh = {}", percent(lost)),
             ]
         })
         .remedies(|_| ways_out(cx, sky, panel, near, held))
