@@ -4,6 +4,7 @@ use std::f64::consts::TAU;
 
 use physics::cell::Mounting;
 use physics::pv_year::{Horizon, Plane, Ready, dc_per_watt};
+use physics::range::{Field, Numbers, Range, Ranged, check_list, in_schema};
 use physics::sun_facts;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -28,6 +29,36 @@ pub(crate) const KERNELS: &[Kernel] = &[Kernel {
         serde_json::to_value(output).map_err(|why| KernelError::Unwritable { why: why.to_string() })
     },
 }];
+
+/// Kinds of panel in one call: more than a roof has. A choice of this project.
+const PANELS_MOST: usize = 100;
+
+/// Holds numbers of a struct in their ranges, which its schema repeats.
+macro_rules! held {
+    ($kind:ty { $($field:ident [$unit:literal] $range:expr),* $(,)? }) => {
+        impl Ranged for $kind {
+            const FIELDS: &'static [Field] = &[$(Field { name: stringify!($field), unit: $unit, range: $range }),*];
+
+            fn check(&self) -> Result<(), physics::KernelError> {
+                $(self.$field.within(Field { name: stringify!($field), unit: $unit, range: $range })?;)*
+                Ok(())
+            }
+        }
+    };
+}
+
+held!(PanelIn {
+    rated_w ["W"] Range::of(0.0, 1e6),
+    tilt_deg ["deg"] Range::of(0.0, 180.0),
+    azimuth_deg ["deg"] Range::of(-360.0, 360.0),
+    gamma_per_c ["1/K"] Range::of(-0.02, 0.02),
+});
+
+held!(SolarYearIn {
+    loss [""] Range::of(0.0, 1.0),
+    u0 ["W/m2K"] Range::of(0.1, 200.0),
+    u1 ["W/m2K"] Range::of(0.0, 100.0),
+});
 
 /// Months of a year.
 const MONTHS: usize = 12;
@@ -64,18 +95,15 @@ pub(crate) enum Incidence {
 /// Panels that lie alike.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = in_schema::<PanelIn>)]
 pub(crate) struct PanelIn {
     /// Power by their labels, all together.
-    #[schemars(range(min = 0.0, max = 1e6))]
     rated_w: f64,
     /// From the horizontal.
-    #[schemars(range(min = 0.0, max = 180.0))]
     tilt_deg: f64,
     /// Where they face, from true north, clockwise.
-    #[schemars(range(min = -360.0, max = 360.0))]
     azimuth_deg: f64,
     /// Change of power with cell temperature, relative.
-    #[schemars(range(min = -0.02, max = 0.02))]
     gamma_per_c: f64,
 }
 
@@ -96,6 +124,7 @@ fn open_u1() -> f64 {
 /// Input of [`solar_year`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(transform = in_schema::<SolarYearIn>)]
 pub(crate) struct SolarYearIn {
     /// Path of a weather file: EPW, TMY3, PVGIS or NSRDB.
     weather: String,
@@ -109,18 +138,15 @@ pub(crate) struct SolarYearIn {
     cell: CellModel,
     /// Share of the power that is lost on its way.
     #[serde(default = "usual_loss")]
-    #[schemars(range(min = 0.0, max = 1.0))]
     loss: f64,
     /// What slanting light loses at the glass.
     #[serde(default)]
     incidence: Incidence,
     /// Heat a panel gives to still air, W/m2K.
     #[serde(default = "open_u0")]
-    #[schemars(range(min = 0.1, max = 200.0))]
     u0: f64,
     /// Heat it gives to wind, W/m2K for each m/s.
     #[serde(default = "open_u1")]
-    #[schemars(range(min = 0.0, max = 100.0))]
     u1: f64,
 }
 
@@ -142,6 +168,8 @@ pub(crate) struct SolarYearOut {
 /// # Errors
 /// A file that cannot be had or is no weather year; a number outside its range.
 fn solar_year(input: &SolarYearIn, files: &dyn Files) -> Result<SolarYearOut, KernelError> {
+    input.check()?;
+    check_list("panels", &input.panels, 1, PANELS_MOST)?;
     let bad = |sentence: String| KernelError::File { sentence };
     let bytes = files.read(&input.weather).map_err(bad)?;
     let told = |problems: Vec<weather::Problem>| {

@@ -3,7 +3,10 @@
 // The lint that frees tests of this sees only functions marked #[test], not the helpers they share.
 #![allow(clippy::expect_used, clippy::indexing_slicing, clippy::panic)]
 
-use kernels::{Kernel, KernelError, NoFiles, all};
+mod common;
+
+use common::Example;
+use kernels::{Kernel, KernelError, all};
 use physics::KernelError as Physics;
 use serde_json::{Value, json};
 
@@ -75,14 +78,14 @@ fn every_range_ends_where_it_says() {
             let refused = [if open { low } else { low - step(low) }, high + step(high)];
             let taken = [if open { low + step(low) } else { low }, high];
             for value in refused {
-                let why = kernel.call(with(kernel, leaf, value), &NoFiles);
+                let why = kernel.call(with(kernel, leaf, value), &Example);
                 let named = matches!(&why, Err(KernelError::Physics(Physics::OutOfRange { field, value: told, low: from, high: to, .. }))
                     if *field == leaf.name && *told == value && *from == low && *to == high);
                 assert!(named, "{}: {} = {value}: {why:?}", kernel.name, leaf.name);
                 ends += 1;
             }
             for value in taken {
-                let answer = kernel.call(with(kernel, leaf, value), &NoFiles);
+                let answer = kernel.call(with(kernel, leaf, value), &Example);
                 // A relation with other inputs may refuse it, the field's own range must not.
                 if let Err(KernelError::Physics(Physics::OutOfRange { field, low: from, high: to, .. })) = &answer {
                     assert!(
@@ -125,7 +128,7 @@ fn no_answer_holds_a_number_that_is_none() {
         leaves(&schema, &schema, "", "", &mut found);
         for leaf in &found {
             for value in [1e-300, -1e-300, 0.0, -0.0, 1e9, -1e9, 1e6, 1e15, 1e300, 1e-9, 5.0] {
-                if let Ok(output) = kernel.call(with(kernel, leaf, value), &NoFiles) {
+                if let Ok(output) = kernel.call(with(kernel, leaf, value), &Example) {
                     numbers(&output, &outputs, kernel.name);
                 }
             }

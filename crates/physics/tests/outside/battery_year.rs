@@ -10,7 +10,7 @@ use physics::battery::lanes::{Hours, run_lanes};
 use physics::battery::run::{Store, run_at_rate};
 use quantity::real::{asin, atan2, cos, exp, pow, sin, tan};
 
-use crate::tables::{Row, power_table};
+use crate::power_tables::{Row, power_table};
 
 /// Load of each hour of the day, W, as `year_soc.csv` has it.
 const LOAD: [f64; 24] = [

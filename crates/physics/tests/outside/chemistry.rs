@@ -11,7 +11,7 @@ use physics::battery::usable::{UsableEnergyIn, dark_days, rate_share, usable_ene
 use physics::hydrogen::{Charging, HydrogenIn, free_volume, gas_rate, hydrogen};
 
 use crate::F64;
-use crate::tables::power_table;
+use crate::power_tables::power_table;
 
 /// The tables print 5 or 6 decimals.
 const PRINTED: f64 = 1e-5;

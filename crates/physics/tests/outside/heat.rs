@@ -6,7 +6,7 @@ use physics::locker::{LockerHeatIn, lift, locker_heat, rise};
 use proptest::prelude::*;
 
 use crate::F64;
-use crate::tables::{Row, power_table};
+use crate::power_tables::{Row, power_table};
 
 fn input_of(row: &Row) -> HeatBalanceIn {
     HeatBalanceIn {

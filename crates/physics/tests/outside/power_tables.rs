@@ -15,6 +15,11 @@ impl Row {
     pub(crate) fn number(&self, column: &str) -> f64 {
         self.text(column).parse().unwrap_or_else(|_| panic!("{column}: {} is no number", self.text(column)))
     }
+
+    /// A cell that holds JSON.
+    pub(crate) fn json<T: serde::de::DeserializeOwned>(&self, column: &str) -> T {
+        serde_json::from_str(&self.text(column).replace("True", "true")).unwrap_or_else(|why| panic!("{column}: {why}"))
+    }
 }
 
 fn cells(line: &str) -> Vec<String> {

@@ -8,7 +8,7 @@ use physics::inverter::{InverterIn, dc_current, derated, inverter, losses, squar
 use physics::standing::{DailyEnergyIn, DailyLoad, daily_energy};
 
 use crate::F64;
-use crate::tables::power_table;
+use crate::power_tables::power_table;
 
 /// Computed elsewhere.
 #[test]
