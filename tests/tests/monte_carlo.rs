@@ -12,7 +12,7 @@ use rand::SeedableRng;
 use rand::rngs::ChaCha8Rng;
 use rand_distr::{Distribution, StandardNormal, Uniform};
 use rig_facts::{Facts, Inputs, Kind};
-use rig_model::{Coord, Fill, Rig, Word};
+use rig_model::{Coord, Fill, Rig, Thing, Word};
 use rigproof_tests::json_edit::rig_as_json;
 use rigproof_tests::{FULL, example};
 
@@ -150,6 +150,23 @@ fn ledger(rig: &Rig) -> Hand<'_> {
         let mass = hand.take(piece.name.clone(), piece.mass.as_ref().unwrap(), Kind::Mass);
         let at = place(&mut hand, &frame, &piece.name, piece.at.as_ref().unwrap(), size(&piece.size), piece.in_.is_some());
         hand.pieces.push(Piece { mass: vec![mass], times: f64::from(piece.count.unwrap_or(1)), at });
+    }
+    // Things of the power tables that weigh; an entry of something that another table tells adds no mass.
+    let power: [Box<dyn Iterator<Item = &dyn Thing> + '_>; 7] = [
+        Box::new(rig.panel.iter().map(|one| one as &dyn Thing)),
+        Box::new(rig.controller.iter().map(|one| one as &dyn Thing)),
+        Box::new(rig.battery.iter().map(|one| one as &dyn Thing)),
+        Box::new(rig.charger.iter().map(|one| one as &dyn Thing)),
+        Box::new(rig.inverter.iter().map(|one| one as &dyn Thing)),
+        Box::new(rig.converter.iter().map(|one| one as &dyn Thing)),
+        Box::new(rig.load.iter().map(|one| one as &dyn Thing)),
+    ];
+    for piece in power.into_iter().flatten().filter(|piece| !state.absent.iter().any(|absent| absent == piece.name())) {
+        let Some(mass) = piece.mass() else { continue };
+        let mass = hand.take(piece.name().to_owned(), mass, Kind::Mass);
+        let size = piece.size().map(|s| std::array::from_fn(|i| s[i].value().unwrap()));
+        let at = place(&mut hand, &frame, piece.name(), piece.at().unwrap(), size, piece.in_body());
+        hand.pieces.push(Piece { mass: vec![mass], times: f64::from(piece.count()), at });
     }
     for tank in &rig.tank {
         let fill = state.fill.get(&tank.name).or(tank.fill.as_ref()).unwrap();

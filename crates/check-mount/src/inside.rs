@@ -9,7 +9,7 @@
 use std::borrow::Cow;
 
 use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words, on_riders};
 use physics::facts::gravity;
 use quantity::Estimate;
 use rig_facts::{Gap, Item, ItemKind, mounts};
@@ -29,7 +29,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Once,
     needs: List::Static(&["fixing"]),
-    uses: List::Static(&["mass", "tank", "seat", "roof_item.of", "roof_item.name", "awning.of", "body", "state"]),
+    uses: on_riders!["roof_item.of", "roof_item.name", "awning.of"],
     limits: List::Static(&["mount/inside-mass"]),
     formula: List::Static(&[
         "force = mass x acceleration of the chosen codes, of the ways in which nothing solid bears it",

@@ -52,6 +52,20 @@ pub struct Audit {
     pub errors: Vec<InputError>,
 }
 
+/// Trades of which nothing is told: every answer waits or does not apply. With how many wait. Findings sorted by check.
+#[must_use]
+pub fn trades_not_told(findings: &[Finding]) -> Vec<(&str, usize)> {
+    let mut trades: Vec<&str> = findings.iter().map(Finding::trade).collect();
+    trades.dedup();
+    let waiting = |trade: &&str| {
+        let of_trade = || findings.iter().filter(|finding| finding.trade() == *trade);
+        let waits = of_trade().filter(|finding| finding.verdict == Verdict::Missing).count();
+        let idle = of_trade().all(|finding| matches!(finding.verdict, Verdict::Missing | Verdict::NotApplicable));
+        (waits > 0 && idle).then_some(waits)
+    };
+    trades.into_iter().filter_map(|trade| Some((trade, waiting(&trade)?))).collect()
+}
+
 impl Audit {
     /// Whether something fails that is not accepted; strictly also where it is unsettled or missing. Held against an
     /// earlier audit: whether something became worse.

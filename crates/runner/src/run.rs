@@ -221,15 +221,9 @@ fn remarks(context: &Context, findings: &[Finding]) -> Vec<Note> {
     for (text, path) in facts.power().remarks() {
         note("weather", text, Some(path));
     }
-    let mut trades: Vec<&str> = findings.iter().map(Finding::trade).collect();
-    trades.dedup();
-    for trade in trades {
-        let of_trade = || findings.iter().filter(|finding| finding.trade() == trade);
-        let waits = of_trade().filter(|finding| finding.verdict == Verdict::Missing).count();
-        if waits > 0 && of_trade().all(|finding| matches!(finding.verdict, Verdict::Missing | Verdict::NotApplicable)) {
-            let wait = if waits == 1 { "1 answer waits".to_owned() } else { format!("{waits} answers wait") };
-            note("trade-not-told", format!("{trade}: nothing told yet; {wait}"), None);
-        }
+    for (trade, waits) in check::audit::trades_not_told(findings) {
+        let wait = if waits == 1 { "1 answer waits".to_owned() } else { format!("{waits} answers wait") };
+        note("trade-not-told", format!("{trade}: nothing told yet; {wait}"), None);
     }
     notes
 }

@@ -6,6 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use check::Audit;
+use check::audit::trades_not_told;
 use check::finding::Need;
 
 use super::fold::{Folded, TRADE_NOT_TOLD};
@@ -40,7 +41,7 @@ pub(super) struct Plan<'a> {
 
 impl<'a> Plan<'a> {
     pub(super) fn of(audit: &'a Audit, folded: &Folded<'a>, all: bool) -> Self {
-        let absent = absent(folded);
+        let absent = absent(folded, audit);
         let told: BTreeSet<&str> = folded.needs_missing().map(|need| need.path.as_str()).collect();
         let settling = audit.measure_next.iter().filter(|next| !told.contains(next.path.as_str()));
         let mut measure: Vec<Input<'a>> =
@@ -57,11 +58,17 @@ impl<'a> Plan<'a> {
 }
 
 /// Absent inputs that have no block of their own.
-fn absent<'a>(folded: &Folded<'a>) -> Vec<Input<'a>> {
+fn absent<'a>(folded: &Folded<'a>, audit: &Audit) -> Vec<Input<'a>> {
+    // A trade that nobody has begun has its one line: what is begun goes first.
+    let untold = trades_not_told(&audit.findings);
+    let mut begun: BTreeSet<&str> = BTreeSet::new();
     let mut by_path: BTreeMap<&str, Input<'a>> = BTreeMap::new();
     for finding in folded.waiting.iter().flat_map(super::fold::Block::findings) {
         // An answer that names an input twice waits for it once.
         let mut paths = BTreeSet::new();
+        if untold.iter().all(|(trade, _)| finding.trade() != *trade) {
+            begun.extend(finding.needs.iter().map(|need| need.path.as_str()));
+        }
         for Need { path, how, .. } in finding.needs.iter().filter(|need| paths.insert(need.path.as_str())) {
             by_path.entry(path).or_insert(Input { path, how, answers: 0 }).answers += 1;
         }
@@ -70,7 +77,8 @@ fn absent<'a>(folded: &Folded<'a>) -> Vec<Input<'a>> {
     // Stable: of two alike the one whose block would stand first, that is the worse one, stays first.
     let place =
         |input: &Input<'_>| folded.waiting.iter().position(|block| block.worst.needs.iter().any(|need| need.path == input.path));
-    inputs.sort_by_key(|input| (std::cmp::Reverse(input.answers), place(input).unwrap_or(usize::MAX)));
+    inputs
+        .sort_by_key(|input| (!begun.contains(input.path), std::cmp::Reverse(input.answers), place(input).unwrap_or(usize::MAX)));
     inputs
 }
 

@@ -2,7 +2,7 @@
 //!
 //! | module        | holds                                                                    |
 //! |---------------|--------------------------------------------------------------------------|
-//! | [`told`]      | every stated value of the tables of the trade, as an input with its spread |
+//! | `told`        | every stated value of the tables of the trade, as an input with its spread |
 //! | [`cases`]     | the accelerations to be stood, by code: data with a basis                  |
 //! | [`layout`]    | where the mounts are, which ways they hold, how stiff they are             |
 //! | [`riding`]    | mass and centre of gravity of what rides on them, state by state           |

@@ -211,10 +211,8 @@ impl<'p> Maker<'p> {
                 Follows::Fridge(inside) => base.fridges.push(Fridge::new(daily.value() / HOURS as f64, inside, &used)),
                 Follows::Nothing => {
                     let shares = load.shares();
-                    for hours in
-                        used.iter().filter_map(|month| Some(*month)).filter_map(|month| (month < MONTHS).then_some(month))
-                    {
-                        let Some(hours) = base.hours.get_mut(hours) else { continue };
+                    for &month in &used {
+                        let Some(hours) = base.hours.get_mut(month) else { continue };
                         hours.iter_mut().zip(&shares).for_each(|(sum, share)| *sum += share * daily.value());
                     }
                 }

@@ -201,3 +201,17 @@ vent_height = "?"         # tape from the lower vent to the upper
 room = "?"                # thermometer in the room on a hot day
 # holds = ["big inverter"]             # what stands in it
 "#;
+
+pub(super) const HEAT: &str = r#"[body.heat]               # beside [body]; in a line  body = { ... }  write  heat = { ... }
+u = "?"                   # a heater of known power overnight: heat through walls, roof and floor
+windows = "?"             # tape: area of all windows
+appliances = "?"          # plates: power of what runs inside and warms it
+# insulation = "40 mm XPS"             # thickness and material, where u is not known
+# metal_frames = true     # true if metal goes through the insulation
+# colour = "white"        # white, sand, olive or black
+# window_kind = "double"  # single or double
+# window_shade = "60 %"   # share of the sun that blinds keep off
+# roof_shade = "30 %"     # share of the roof that panels above an air gap shade
+# air_changes = 0.5       # how often an hour the air inside is changed
+# people = 2              # number of people inside
+"#;

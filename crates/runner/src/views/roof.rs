@@ -15,9 +15,7 @@ pub(crate) const ROOF: &str = "roof-plan";
 /// The roof, where panels lie on it.
 pub(crate) fn plan(context: &Context) -> Option<Exhibit> {
     let roof = Roof::of(context.rig(), context.facts().power(), context.facts().body()).ok()?;
-    if roof.rects().next().is_none() {
-        return None;
-    }
+    roof.rects().next()?;
     let picture = Picture::RoofPlan(drawn(context, &roof));
     Some(Exhibit { id: ROOF.to_owned(), title: "the roof from above".to_owned(), state: None, picture })
 }

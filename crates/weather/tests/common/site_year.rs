@@ -17,7 +17,7 @@ const KEPT: f64 = 0.86;
 const RATED_W: f64 = 200.0;
 
 /// The year that the tests carry, as hours.
-pub fn greensboro() -> (Site, Hours, Calendar) {
+pub(crate) fn greensboro() -> (Site, Hours, Calendar) {
     let year = read(super::common::tmy3().as_bytes()).expect("it reads");
     let hourly = year.to_hourly().expect("nothing is missing");
     let site = Site {
@@ -29,7 +29,7 @@ pub fn greensboro() -> (Site, Hours, Calendar) {
 }
 
 /// Where the sun is in the hours' middles: nodes for a year.
-pub fn nodes(calendar: &Calendar) -> Nodes {
+pub(crate) fn nodes(calendar: &Calendar) -> Nodes {
     let first = first(calendar);
     Nodes::covering(first, first + calendar.days as f64 * 86_400.0)
 }
@@ -39,7 +39,7 @@ fn first(calendar: &Calendar) -> f64 {
 }
 
 /// Energy of both panels, Wh, and what the battery made of it.
-pub fn site_year(site: &Site, hours: &Hours, calendar: &Calendar, nodes: &Nodes, power: &mut [f64]) -> (f64, Totals) {
+pub(crate) fn site_year(site: &Site, hours: &Hours, calendar: &Calendar, nodes: &Nodes, power: &mut [f64]) -> (f64, Totals) {
     let arrays = [0.0, FRAC_PI_6].map(|tilt| Array { plane: Plane::open(tilt, PI), rated_w: RATED_W });
     site_dc(nodes, site, first(calendar), &hours.columns(), &arrays, KEPT, power).expect("answers");
     let store = Store::new(2560.0, 0.1, 0.97, 0.97, 1200.0, 4e-5);
