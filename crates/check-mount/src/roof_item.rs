@@ -11,7 +11,7 @@ use std::borrow::Cow;
 use check::edits::{set, to_step, up_to_step};
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words, on_riders};
 use physics::facts::gravity;
 use physics::{mount_facts, wind};
 use quantity::{Dimension, Estimate};
@@ -31,7 +31,7 @@ pub static CARD: Card = Card {
     consequence: Consequence::Injury,
     scope: Scope::Once,
     needs: List::Static(&["roof_item", "top_speed"]),
-    uses: List::Static(&["head_wind", "mass", "tank", "seat", "state.kind", "state.absent", "state.fill"]),
+    uses: on_riders!["head_wind"],
     limits: List::Static(&["mount/bond-stress"]),
     formula: List::Static(&[
         "lift = q x area x coefficient; q = half of the air's density x speed2; speed = top speed + head wind",

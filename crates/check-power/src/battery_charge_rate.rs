@@ -27,9 +27,11 @@ pub static CARD: Card = Card {
     words: Words::new("is charged with", "may be charged with"),
     consequence: Consequence::Damage,
     scope: Scope::Once,
-    needs: List::Static(&["battery.capacity", "battery.max_charge", "charger.current"]),
+    needs: List::Static(&["charger.current"]),
     uses: List::Static(&[
         "battery.chemistry",
+        "battery.capacity",
+        "battery.max_charge",
         "battery.voltage",
         "battery.energy",
         "battery.in_series",

@@ -32,8 +32,8 @@ pub static CARD: Card = Card {
     words: Words::new("gets down to", "bears"),
     consequence: Consequence::Damage,
     scope: Scope::Once,
-    needs: List::Static(&["battery.chemistry", "battery.cold_protected", "load.power", "panel.rated", "site.latitude"]),
-    uses: on_year!["battery.temperature", "site.coldest"],
+    needs: List::Static(&["battery.chemistry", "load.power", "panel.rated", "site.latitude"]),
+    uses: on_year!["battery.cold_protected", "battery.temperature", "site.coldest"],
     limits: List::Static(&[]),
     formula: List::Static(&[
         "lithium: hours of drawn years with more sun than load and a mean of the day below 0 °C, over the number of years",

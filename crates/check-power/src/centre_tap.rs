@@ -28,8 +28,11 @@ pub static CARD: Card = Card {
     words: Words::new("gives from its middle", "may give"),
     consequence: Consequence::Damage,
     scope: Scope::Once,
-    needs: List::Static(&["battery.voltage", "battery.capacity", "load.tap", "load.power", "converter.current"]),
+    needs: List::Static(&["battery.voltage", "load.tap"]),
     uses: List::Static(&[
+        "converter.current",
+        "load.power",
+        "battery.capacity",
         "battery.name",
         "battery.energy",
         "battery.in_series",

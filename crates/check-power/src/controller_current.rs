@@ -28,8 +28,10 @@ pub static CARD: Card = Card {
     words: Words::new("has to carry", "may carry"),
     consequence: Consequence::Damage,
     scope: Scope::Once,
-    needs: List::Static(&["panel.isc", "controller.max_current", "controller.kind"]),
+    needs: List::Static(&["panel.isc"]),
     uses: List::Static(&[
+        "controller.kind",
+        "controller.max_current",
         "panel.name",
         "panel.count",
         "panel.in_series",

@@ -24,8 +24,12 @@ pub static CARD: Card = Card {
     words: Words::new("loses of a year's energy", "may lose"),
     consequence: Consequence::Comfort,
     scope: Scope::Once,
-    needs: List::Static(&["panel.rated", "panel.isc", "controller.kind", "battery.voltage", "site.latitude"]),
+    needs: List::Static(&["controller.kind"]),
     uses: List::Static(&[
+        "site.latitude",
+        "battery.voltage",
+        "panel.isc",
+        "panel.rated",
         "panel.name",
         "panel.imp",
         "panel.count",

@@ -32,15 +32,9 @@ pub static CARD: Card = Card {
     words: Words::new("runs for", "is wanted for"),
     consequence: Consequence::Comfort,
     scope: Scope::Once,
-    needs: List::Static(&[
-        "power.cooling_hours",
-        "inverter.surge",
-        "load.power",
-        "panel.rated",
-        "battery.capacity",
-        "site.latitude",
-    ]),
+    needs: List::Static(&["inverter.surge", "load.power", "panel.rated", "battery.capacity", "site.latitude"]),
     uses: on_year![
+        "power.cooling_hours",
         "site.hottest",
         "body.length",
         "body.width",

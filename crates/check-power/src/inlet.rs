@@ -27,8 +27,11 @@ pub static CARD: Card = Card {
     words: Words::new("draws", "may draw"),
     consequence: Consequence::Comfort,
     scope: Scope::Once,
-    needs: List::Static(&["inlet.breaker", "inlet.voltage", "charger.current", "charger.voltage", "load.power"]),
+    needs: List::Static(&["inlet.breaker", "inlet.voltage"]),
     uses: List::Static(&[
+        "load.power",
+        "charger.voltage",
+        "charger.current",
         "inlet.cord",
         "inlet.source",
         "inlet.source_current",

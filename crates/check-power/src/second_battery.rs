@@ -23,8 +23,15 @@ pub static CARD: Card = Card {
     words: Words::new("charges", "must charge"),
     consequence: Consequence::Damage,
     scope: Scope::Once,
-    needs: List::Static(&["controller.common_relay", "battery.chemistry"]),
-    uses: List::Static(&["controller.name", "controller.charges", "battery.name", "battery.serves", "battery.order"]),
+    needs: List::Static(&["controller.common_relay"]),
+    uses: List::Static(&[
+        "battery.chemistry",
+        "controller.name",
+        "controller.charges",
+        "battery.name",
+        "battery.serves",
+        "battery.order",
+    ]),
     limits: List::Static(&[]),
     formula: List::Static(&[
         "filled first: by the order each battery tells, else by the list of its controller",

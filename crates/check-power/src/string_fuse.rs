@@ -27,8 +27,9 @@ pub static CARD: Card = Card {
     words: Words::new("can be sent back", "bears"),
     consequence: Consequence::Injury,
     scope: Scope::Once,
-    needs: List::Static(&["panel.isc", "panel.max_fuse"]),
+    needs: List::Static(&["panel.isc"]),
     uses: List::Static(&[
+        "panel.max_fuse",
         "panel.name",
         "panel.count",
         "panel.in_series",
