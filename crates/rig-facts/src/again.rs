@@ -122,8 +122,16 @@ pub(crate) fn same_power(rig: &Rig, before: &Rig) -> bool {
         && rig.generator == before.generator
         && rig.roof == before.roof
         && rig.locker == before.locker
-        && rig.state == before.state
+        && same_absences(rig, before)
         && heat(rig) == heat(before)
+}
+
+/// Whether the same things stay at home in the same states: of states, years rest on nothing else.
+fn same_absences(rig: &Rig, before: &Rig) -> bool {
+    let same = |(a, b): (&rig_model::model::State, &rig_model::model::State)| {
+        a.name == b.name && a.kind == b.kind && a.absent == b.absent
+    };
+    rig.state.len() == before.state.len() && rig.state.iter().zip(&before.state).all(same)
 }
 
 /// Whether all that tells how the body is held is the same; chassis and body are looked at with the ledger.
