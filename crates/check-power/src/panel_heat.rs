@@ -6,6 +6,8 @@
 //! leaves out  the hottest single hour, and what heat does to glue, cable and roof
 
 use std::borrow::Cow;
+use std::cell::OnceCell;
+use std::sync::Arc;
 
 use check::edits::set;
 use check::remedy::{Effort, Proposal};
@@ -16,7 +18,7 @@ use physics::pv_year::Ready;
 use physics::sun_facts;
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
-use rig_facts::power::{planes, system};
+use rig_facts::power::{Lit, Site0, planes, system};
 use rig_model::model::{Mounted, Panel};
 use rig_model::{Edit, EditOp, Free, Thing};
 
@@ -81,15 +83,19 @@ impl Check for PanelHeat {
     }
 }
 
-/// Light, air and wind of the hours.
-struct Hours {
-    hours: Vec<[f64; 3]>,
+/// Light, air and wind of the hours of a panel.
+struct Hours<'c> {
+    cx: &'c Context,
+    panel: &'c rig_facts::power::Panel,
+    site: &'c Site0,
+    lit: &'c Lit,
+    /// Worked out when first asked for: what was found of a mounting is kept.
+    hours: OnceCell<Vec<[f64; 3]>>,
     wind_factor: f64,
-    model: Estimate,
 }
 
-impl Hours {
-    fn of(cx: &Context, index: usize) -> Result<Self, Gap> {
+impl<'c> Hours<'c> {
+    fn of(cx: &'c Context, index: usize) -> Result<Self, Gap> {
         let power = cx.facts().power();
         let site = power.site()?;
         let lit = match power.file_year() {
@@ -98,15 +104,23 @@ impl Hours {
         };
         let panel = power.panels().get(index).ok_or_else(|| Gap::at("panel"))?;
         let plane = planes::plane(panel, site, planes::horizon(site.horizon.as_ref()))?;
-        let ready = Ready::new(&plane).map_err(|_| Gap::at(format!("{}.tilt", panel.path)))?;
-        let mut hours = Vec::new();
-        for year in lit.years.iter().take(YEARS) {
-            planes::for_each_light(lit, year, |sun, above, [ghi, dni, dhi], air, wind| {
-                let light = if ghi > 0.0 { ready.light(sun, above, ghi, dni, dhi).total() } else { 0.0 };
-                hours.push([light, air, wind]);
-            });
-        }
-        Ok(Self { hours, wind_factor: plane.wind_factor, model: site.model.clone() })
+        Ready::new(&plane).map_err(|_| Gap::at(format!("{}.tilt", panel.path)))?;
+        Ok(Self { cx, panel, site, lit, hours: OnceCell::new(), wind_factor: plane.wind_factor })
+    }
+
+    fn hours(&self) -> &[[f64; 3]] {
+        self.hours.get_or_init(|| {
+            let mut hours = Vec::new();
+            let plane = planes::plane(self.panel, self.site, planes::horizon(self.site.horizon.as_ref()));
+            let Some(ready) = plane.ok().as_ref().and_then(|plane| Ready::new(plane).ok()) else { return hours };
+            for year in self.lit.years.iter().take(YEARS) {
+                planes::for_each_light(self.lit, year, |sun, above, [ghi, dni, dhi], air, wind| {
+                    let light = if ghi > 0.0 { ready.light(sun, above, ghi, dni, dhi).total() } else { 0.0 };
+                    hours.push([light, air, wind]);
+                });
+            }
+            hours
+        })
     }
 
     fn cell(&self, [light, air, wind]: [f64; 3], mounting: Mounting) -> f64 {
@@ -115,26 +129,49 @@ impl Hours {
 
     /// T98 of a mounting, degrees Celsius, with the hours that are about as hot.
     fn t98(&self, mounting: Mounting) -> T98<'_> {
-        let mut cells: Vec<f64> = self.hours.iter().map(|hour| self.cell(*hour, mounting)).collect();
+        let Ok(plane) = planes::plane(self.panel, self.site, planes::horizon(self.site.horizon.as_ref())) else {
+            return T98 { hours: self, mounting, kept: Arc::default() };
+        };
+        let key = format!("t98 {plane:?} {mounting:?}");
+        let kept = self.cx.facts().power().kept(&key, || Hottest::of(self.hours(), |hour| self.cell(hour, mounting)));
+        T98 { hours: self, mounting, kept }
+    }
+}
+
+/// The temperature that two hours in a hundred pass, deg C, and the hours that stand for it.
+#[derive(Debug)]
+struct Hottest {
+    value: f64,
+    near: Vec<[f64; 3]>,
+}
+
+impl Hottest {
+    fn of(hours: &[[f64; 3]], cell: impl Fn([f64; 3]) -> f64) -> Self {
+        let mut cells: Vec<f64> = hours.iter().map(|hour| cell(*hour)).collect();
         let at = ((cells.len() as f64 * SHARE) as usize).min(cells.len().saturating_sub(1));
         let value = if cells.is_empty() { f64::NAN } else { *cells.select_nth_unstable_by(at, f64::total_cmp).1 };
-        let near = self.hours.iter().filter(|hour| (self.cell(**hour, mounting) - value).abs() < NEAR).copied().collect();
-        T98 { hours: self, mounting, value, near }
+        let near = hours.iter().filter(|hour| (cell(**hour) - value).abs() < NEAR).copied().collect();
+        Self { value, near }
+    }
+}
+
+impl Default for Hottest {
+    fn default() -> Self {
+        Self { value: f64::NAN, near: Vec::new() }
     }
 }
 
 /// T98 of one mounting.
 struct T98<'h> {
-    hours: &'h Hours,
+    hours: &'h Hours<'h>,
     mounting: Mounting,
-    value: f64,
-    near: Vec<[f64; 3]>,
+    kept: Arc<Hottest>,
 }
 
 impl T98<'_> {
     /// Mean of one column of the hours that stand for it.
     fn mean(&self, of: impl Fn([f64; 3]) -> f64) -> f64 {
-        self.near.iter().map(|hour| of(*hour)).sum::<f64>() / self.near.len().max(1) as f64
+        self.kept.near.iter().map(|hour| of(*hour)).sum::<f64>() / self.kept.near.len().max(1) as f64
     }
 
     /// With the doubt of light and gap, K. `mounting` makes the heat loss of a gap (m).
@@ -142,12 +179,12 @@ impl T98<'_> {
         let rise = |mounting: Mounting| self.mean(|hour| self.hours.cell(hour, mounting) - hour[1]);
         let now = rise(self.mounting);
         let exact = Estimate::exact(0.0);
-        let moved = Estimate::propagate(&[&self.hours.model, gap.unwrap_or(&exact)], |at| match at {
+        let moved = Estimate::propagate(&[&self.hours.site.model, gap.unwrap_or(&exact)], |at| match at {
             [light, metres] if gap.is_some() => Ok::<_, Gap>(light * rise(mounting(*metres)) - now),
             [light, _] => Ok(light * now - now),
             _ => Ok(0.0),
         });
-        moved.unwrap_or(exact).offset(self.value + KELVIN)
+        moved.unwrap_or(exact).offset(self.kept.value + KELVIN)
     }
 }
 
@@ -232,7 +269,7 @@ fn working(t98: &T98<'_>) -> Vec<String> {
     let Mounting { u0, u1 } = t98.mounting;
     let loss = figure(u0 + u1 * wind.get(), 2);
     // Light of one hour that stands for the hours about as hot.
-    let light = figure((t98.value - air.get()) * loss.get(), 0);
+    let light = figure((t98.kept.value - air.get()) * loss.get(), 0);
     let cells = number(air.get() + light.get() / loss.get(), 1);
     vec![
         format!("it loses {} + {} x {wind} m/s = {loss} W/m2K", number(u0, 2), number(u1, 2)),
@@ -241,7 +278,7 @@ fn working(t98: &T98<'_>) -> Vec<String> {
 }
 
 /// The smallest gap under which it stays cool enough; else air all round.
-fn raise(panel: &Panel, hours: &Hours, held: &[Held]) -> Option<Proposal> {
+fn raise(panel: &Panel, hours: &Hours<'_>, held: &[Held]) -> Option<Proposal> {
     let most = held.first().map(bound)?;
     let stays = |mounting: Mounting| hours.t98(mounting).estimate(None, |_| mounting).interval95().1 <= most;
     let now = panel.gap.as_ref().and_then(quantity::Stated::value);
@@ -285,28 +322,32 @@ mod tests {
     use super::*;
 
     /// A hundred hours: 97 of a night of 10 degC, and three of 1000 W/m2 at 25 degC in a wind of 1 m/s.
-    fn hours() -> Hours {
+    fn hours() -> Vec<[f64; 3]> {
         let mut hours = vec![[0.0, 10.0, 1.0]; 97];
         hours.extend([[1000.0, 25.0, 1.0]; 3]);
-        Hours { hours, wind_factor: 1.0, model: Estimate::exact(1.0) }
+        hours
+    }
+
+    fn t98(hours: &[[f64; 3]], mounting: Mounting) -> f64 {
+        Hottest::of(hours, |[light, air, wind]| faiman(light, air, wind, mounting)).value
     }
 
     #[test]
     fn two_hours_in_a_hundred_are_hotter_than_t98() {
         // Worked example of the reference: 56.407 degC in the open, 91.667 glued down.
-        let of = |mounted| hours().t98(aired(mounted, None)).value;
+        let of = |mounted| t98(&hours(), aired(mounted, None));
         assert!((of(Mounted::Open) - 56.407).abs() < 1e-3);
         assert!((of(Mounted::Bonded) - 91.667).abs() < 1e-3);
         // Of 97 hours of night and one of sun fewer, it is the night's.
         let mut fewer = hours();
-        fewer.hours.truncate(98);
-        fewer.hours.extend([[0.0, 10.0, 1.0]; 2]);
-        assert_eq!(fewer.t98(aired(Mounted::Bonded, None)).value, 10.0);
+        fewer.truncate(98);
+        fewer.extend([[0.0, 10.0, 1.0]; 2]);
+        assert_eq!(t98(&fewer, aired(Mounted::Bonded, None)), 10.0);
     }
 
     #[test]
     fn between_two_gaps_the_heat_loss_lies_on_a_line() {
         // Half way from 10 to 50 mm: 19.75 + 2.5 x 1 m/s: 25 + 1000 / 22.25 = 69.94 degC.
-        assert!((hours().t98(aired(Mounted::Gap, Some(0.030))).value - 69.944).abs() < 1e-3);
+        assert!((t98(&hours(), aired(Mounted::Gap, Some(0.030))) - 69.944).abs() < 1e-3);
     }
 }

@@ -165,6 +165,7 @@ impl Sky<'_> {
 }
 
 /// A panel among what throws shadows on it.
+#[derive(Debug)]
 struct Near {
     rect: Rect,
     wiring: Wiring,
@@ -234,19 +235,41 @@ struct Found {
     horizon: f64,
 }
 
-fn found(sky: &Sky<'_>, beam: Option<&[f64]>) -> Result<Found, Gap> {
-    let profile = sky.profile(0.0);
-    let sums = sky.sums(profile.as_ref(), beam)?;
-    let horizon = if beam.is_some() { sky.sums(profile.as_ref(), None)?.lost() } else { sums.lost() };
-    let off = &sky.site.skyline_off;
-    let lost = match (off.interval95(), profile.is_some()) {
-        ((low, high), true) if high > low => {
-            // Far from a straight line: the steeper side counts for both.
-            let at = |by: f64| Ok::<_, Gap>(sky.sums(sky.profile(by).as_ref(), beam)?.lost());
-            let slope = ((at(high)? - sums.lost()) / high).max((sums.lost() - at(low)?) / -low);
-            off.scale(slope).offset(sums.lost())
-        }
-        _ => Estimate::exact(sums.lost()),
+/// The numbers of it.
+#[derive(Clone)]
+struct Lost {
+    sums: Sums,
+    horizon: f64,
+    /// Change of what is lost with the height of the horizon, 1/rad; none where that has no doubt.
+    slope: Option<f64>,
+}
+
+impl Lost {
+    fn of(sky: &Sky<'_>, beam: Option<&[f64]>) -> Result<Self, Gap> {
+        let profile = sky.profile(0.0);
+        let sums = sky.sums(profile.as_ref(), beam)?;
+        let horizon = if beam.is_some() { sky.sums(profile.as_ref(), None)?.lost() } else { sums.lost() };
+        let slope = match (sky.site.skyline_off.interval95(), profile.is_some()) {
+            ((low, high), true) if high > low => {
+                // Far from a straight line: the steeper side counts for both.
+                let at = |by: f64| Ok::<_, Gap>(sky.sums(sky.profile(by).as_ref(), beam)?.lost());
+                Some(((at(high)? - sums.lost()) / high).max((sums.lost() - at(low)?) / -low))
+            }
+            _ => None,
+        };
+        Ok(Self { sums, horizon, slope })
+    }
+}
+
+fn found(cx: &Context, sky: &Sky<'_>, near: Option<&Near>, heading: f64) -> Result<Found, Gap> {
+    let plane = planes::plane(sky.panel, sky.site, Horizon::Open)?;
+    let (skyline, off) = (&sky.site.skyline, sky.site.skyline_off.interval95());
+    let key = format!("shade {plane:?} {near:?} {:?} {skyline:?} {off:?}", near.map(|_| heading));
+    let kept = cx.facts().power().kept(&key, || Lost::of(sky, near.map(|near| near.beam(sky.lit, heading)).as_deref()));
+    let Lost { sums, horizon, slope } = kept.as_ref().clone()?;
+    let lost = match slope {
+        Some(slope) => sky.site.skyline_off.scale(slope).offset(sums.lost()),
+        None => Estimate::exact(sums.lost()),
     };
     Ok(Found { lost, sums, horizon })
 }
@@ -289,8 +312,7 @@ fn judged<'c>(
     };
     let mut all = Vec::new();
     for heading in &headings {
-        let beam = near.map(|near| near.beam(sky.lit, *heading));
-        all.push(found(sky, beam.as_deref())?);
+        all.push(found(cx, sky, near, *heading)?);
     }
     all.sort_by(|a, b| b.lost.value().total_cmp(&a.lost.value()));
     let one = all.len() == 1;
@@ -361,7 +383,7 @@ fn ways_out(cx: &Context, sky: &Sky<'_>, panel: &Panel, near: Option<&Near>, hel
     if let (Some(near), Some(now), true) = (near, heading, flat) {
         let turned = (1..HEADINGS).filter_map(|k| {
             let to = (now + f64::from(k) * std::f64::consts::TAU / f64::from(HEADINGS)).rem_euclid(std::f64::consts::TAU);
-            let found = found(sky, Some(&near.beam(sky.lit, to))).ok()?;
+            let found = found(cx, sky, Some(near), to).ok()?;
             passes(&found.lost).then_some((to, found.lost.value()))
         });
         if let Some((to, _)) = turned.min_by(|a, b| a.1.total_cmp(&b.1)) {
@@ -375,14 +397,15 @@ fn ways_out(cx: &Context, sky: &Sky<'_>, panel: &Panel, near: Option<&Near>, hel
     }
     let site = cx.rig().site.as_ref();
     if let Some(now) = site.filter(|site| site.skyline.is_empty()).and_then(|site| site.horizon) {
-        let beam = near.zip(heading).map(|(near, heading)| near.beam(sky.lit, heading));
+        let near = near.filter(|_| heading.is_some());
         let word = |word: Word| Some(Free::Text(word.word().to_owned()));
         let enough =
             [(Word::SomeTrees, "where only some trees stand"), (Word::Open, "in the open")].into_iter().find(|(to, _)| {
                 let edit = [Edit { path: "site.horizon".to_owned(), op: EditOp::Set, from: word(now), to: word(*to) }];
                 let Ok(edited) = cx.with(&edit) else { return false };
                 let Ok(site) = edited.facts().power().site() else { return false };
-                *to != now && found(&Sky { site, ..*sky }, beam.as_deref()).is_ok_and(|found| passes(&found.lost))
+                *to != now
+                    && found(cx, &Sky { site, ..*sky }, near, heading.unwrap_or_default()).is_ok_and(|found| passes(&found.lost))
             });
         ways.extend(enough.map(|(to, words)| Proposal {
             text: format!("park {words}"),

@@ -136,7 +136,10 @@ fn bound(limit: &Limit) -> String {
 
 /// What it cannot answer without, then what moves its answer.
 fn needed(paper: &mut Paper, card: &Card, inputs: &[(String, String)]) {
-    let (needs, uses): (Vec<_>, Vec<_>) = inputs.iter().partition(|(path, _)| card.needs.has(path));
+    // What is needed also moves the answer: a card may list it twice.
+    let mut told = std::collections::BTreeSet::new();
+    let (needs, uses): (Vec<_>, Vec<_>) =
+        inputs.iter().filter(|(path, _)| told.insert(path.as_str())).partition(|(path, _)| card.needs.has(path));
     for (heading, inputs) in [("WHAT IT NEEDS, AND HOW TO GET IT", needs), ("WHAT MOVES THE ANSWER, AND HOW TO GET IT", uses)] {
         if inputs.is_empty() {
             continue;

@@ -27,7 +27,8 @@ mod tests;
 pub(crate) mod told;
 pub mod year;
 
-use std::sync::{Arc, OnceLock};
+use std::any::Any;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use quantity::Estimate;
 use rig_model::model::Rig;
@@ -58,6 +59,7 @@ struct Sky {
     drawn: OnceLock<Result<Lit, Gap>>,
     file: OnceLock<Option<Lit>>,
     planes: Planes,
+    kept: Mutex<Vec<(String, Arc<dyn Any + Send + Sync>)>>,
 }
 
 /// Power of the house.
@@ -201,6 +203,19 @@ impl Power {
     pub fn drawn(&self) -> Result<&Lit, Gap> {
         let site = self.site()?;
         self.sky.drawn.get_or_init(|| site.drawn(self.years)).as_ref().map_err(Clone::clone)
+    }
+
+    /// What costs many hours of light and rests on nothing but this sky and what the key tells: worked out once, for copies with
+    /// other loads or batteries too. Plain numbers, no estimates: inputs of a copy may be numbered otherwise.
+    pub fn kept<T: Any + Send + Sync>(&self, key: &str, make: impl FnOnce() -> T) -> Arc<T> {
+        let lock = || self.sky.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = lock().iter().find(|(known, _)| known == key).map(|(_, made)| Arc::clone(made));
+        if let Some(known) = known.and_then(|made| made.downcast::<T>().ok()) {
+            return known;
+        }
+        let made = Arc::new(make());
+        lock().push((key.to_owned(), Arc::clone(&made) as Arc<dyn Any + Send + Sync>));
+        made
     }
 
     /// The year of the weather file, where the rig names one.

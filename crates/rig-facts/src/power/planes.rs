@@ -25,6 +25,8 @@ struct Key {
     reflects: f64,
     /// Volts times amperes for light over rated watts, of a controller that only switches.
     switched: Option<f64>,
+    /// What stands around, and what the ground throws back.
+    around: (Option<Arc<Profile>>, f64),
     /// Which years: those drawn, or the file's.
     file: bool,
 }
@@ -68,6 +70,7 @@ impl Planes {
             power_change: plane.gamma,
             reflects: plane.angular_loss,
             switched,
+            around: (site.horizon.clone(), site.albedo),
             file,
         };
         let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);

@@ -118,18 +118,14 @@ impl Site0 {
         SunYear::of_blocks(&site, &starts.collect::<Vec<_>>(), super::HOUR_S).ok()
     }
 
-    /// Whether the same years would be drawn: the same place, climate, file, horizon and ground.
+    /// Whether the same years would be drawn: the same place, climate and file.
     pub(crate) fn is_same_sky(&self, other: &Self) -> bool {
         let same_file = match (&self.file, &other.file) {
             (None, None) => true,
             (Some(one), Some(other)) => Arc::ptr_eq(one, other),
             _ => false,
         };
-        same_file
-            && self.place == other.place
-            && self.climate == other.climate
-            && self.horizon == other.horizon
-            && self.albedo == other.albedo
+        same_file && self.place == other.place && self.climate == other.climate
     }
 
     /// The year of the weather file.
