@@ -8,9 +8,10 @@
 
 use std::borrow::Cow;
 
+use check::draft::{GOAL, has_reserve};
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number, percent};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words, draft::GOAL};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words};
 use physics::facts::gravity;
 use physics::wind;
 use quantity::{Dimension, Estimate};
@@ -195,7 +196,7 @@ impl<'c> Subject<'c> {
         let [low, high] = [share.interval95().1, share.value() / GOAL].map(|times| fastened::times(hold, times, brackets));
         let more = low.zip(high).map(|(low, high)| low.max(high));
         let more = more.zip(hold.groups.first()).map(|(count, group)| fastened::more_of(group, count, &self.awning.name));
-        let holds = |hold: &Hold| fastened::holds(&all, &share_of(&hold.clone().upper(Some(brackets))));
+        let holds = |hold: &Hold| has_reserve(&all, &share_of(&hold.clone().upper(Some(brackets))));
         let through = || fastened::through_bolts(self.cx, &self.path, &self.awning.name, 2 * brackets, holds);
         more.into_iter().chain(self.awning.bolts.is_empty().then(through).flatten()).collect()
     }

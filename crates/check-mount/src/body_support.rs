@@ -9,10 +9,11 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
+use check::draft::has_reserve_under;
 use check::edits::{restate, to_step, up_to_step};
 use check::remedy::{Effort, Proposal};
 use check::working::figure;
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words, draft::GOAL};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words};
 use quantity::{Dimension, Estimate};
 use rig_facts::{Gap, MountFacts};
 use rig_model::model::{Along, Coord, Direction, Hardness, Side, WallSide};
@@ -232,7 +233,7 @@ fn stretch(cx: &Context, bearing: &[(usize, &MountFacts)], side: Side) -> Findin
 /// One more mount in the middle of the stretch, where half of it is short enough.
 fn one_more(cx: &Context, case: &str, stretch: &Stretch<'_>, held: &[Held], most: f64) -> Option<Proposal> {
     let half = stretch.length.scale(1.0 / 2.0);
-    let short = held.iter().all(|_| half.value() <= GOAL * most && half.interval95().1 <= most);
+    let short = held.iter().all(|_| has_reserve_under(most, &half));
     let [_, Ok(y), Ok(z)] = &stretch.beside.at else { return None };
     let at = |value: f64| Free::Text(quantity::show_exact(value, Dimension::Length, quantity::System::Metric));
     let middle = up_to_step(stretch.middle, STEP_M);

@@ -2,7 +2,7 @@
 //! torque.
 
 use check::Context;
-use check::draft::GOAL;
+use check::draft::has_reserve_under;
 use check::edits::restate;
 use check::remedy::{Effort, Proposal};
 use physics::mount_facts;
@@ -23,7 +23,7 @@ const MORE: u32 = 8;
 
 /// A share with the reserve that every way out aims at.
 pub(crate) fn is_enough(share: &Estimate) -> bool {
-    share.value() <= GOAL && share.interval95().1 <= 1.0
+    has_reserve_under(1.0, &share)
 }
 
 /// A higher class, thicker bolts, more bolts: each the least that does.

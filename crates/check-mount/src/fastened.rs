@@ -3,10 +3,10 @@
 //! Kinds that are told together do not share: the stiffer one carries until it breaks. So the best of them counts alone.
 
 use crate::sources::{HOLDING, source, taken, taken_basis};
+use check::draft::has_reserve;
 use std::sync::LazyLock;
 
 use basis::Basis;
-use check::draft::GOAL;
 use check::remedy::{Effort, Proposal};
 use check::working::{Figure, figure};
 use check::{Context, Detail, Draft, Finding, Held, Verdict};
@@ -371,7 +371,7 @@ pub fn enough(group: &Group, force: &Estimate, way: Way, step: u32) -> Option<u3
     let (step, each) = (step.max(1), group.held(way).scale(1.0 / f64::from(group.count.max(1))));
     let first = group.count.next_multiple_of(step);
     let counts = (first..=group.count.saturating_mul(MOST_MORE)).step_by(usize::try_from(step).ok()?);
-    counts.into_iter().find(|count| *count > group.count && holds(&each.scale((*count).into()), force))
+    counts.into_iter().find(|count| *count > group.count && has_reserve(&each.scale((*count).into()), force))
 }
 
 /// Beyond so many times the fasteners there is no room for them. A choice of this project.
@@ -402,12 +402,6 @@ pub fn through_bolts(cx: &Context, path: &str, name: &str, count: u32, holds: im
         effort: Effort::PartsToBuy,
         edits: vec![Edit { path: at, op: EditOp::Set, from: None, to: Some(Free::Text(line)) }],
     })
-}
-
-/// Whether a strength holds a force with the reserve that every way out aims at.
-#[must_use]
-pub fn holds(strength: &Estimate, force: &Estimate) -> bool {
-    (strength - force).interval95().0 >= 0.0 && force.value() <= GOAL * strength.value()
 }
 
 /// The way out that says so.

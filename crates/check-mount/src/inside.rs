@@ -8,6 +8,7 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::working::{figure, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words, on_riders};
 use physics::facts::gravity;
@@ -148,7 +149,7 @@ fn answer(cx: &Context, fixing: &Fixing, at: &str) -> Finding {
                 let count = fastened::enough(group, &force, Way::Sideways, 1)?;
                 Some(fastened::more_of(group, count, &fixing.of))
             });
-            let holds = |hold: &Hold| fastened::holds(&hold.strength(Way::Sideways), &force);
+            let holds = |hold: &Hold| has_reserve(&hold.strength(Way::Sideways), &force);
             let through = || fastened::through_bolts(cx, at, &fixing.of, 2, holds);
             more.into_iter().chain(fixing.bolts.is_empty().then(through).flatten()).collect()
         })

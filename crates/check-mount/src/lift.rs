@@ -8,18 +8,18 @@
 
 use std::borrow::Cow;
 
+use check::draft::{GOAL, has_reserve};
 use check::edits::{set, to_step, up_to_step};
 use check::limits::HeldBound;
 use check::remedy::{Effort, Proposal};
 use check::working::{deg, figure, kg, number, percent};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::GOAL, on_riders};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, on_riders};
 use physics::lifting::{leg_loads, lift_rating, sling_factor};
 use quantity::{Dimension, Estimate, real};
 use rig_facts::{Gap, StateFacts};
 use rig_model::model::{LiftMethod, Lifting};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::fastened;
 use crate::sources::{HOLDING, taken};
 use check::limits::NO_LIMIT;
 
@@ -166,7 +166,7 @@ fn rating(cx: &Context, lifting: &Lifting, body: &Body<'_>) -> Finding {
             let (heaviest, weakest) = (goal.demand.interval95().1, goal.capacity.interval95().0);
             let times = (goal.demand.value() / goal.capacity.value() / GOAL).max(heaviest / weakest);
             let to = up_to_step(rated.value() * times, RATED_STEP_KG);
-            let emptier = emptier(cx, body, |mass| fastened::holds(&goal.capacity, mass));
+            let emptier = emptier(cx, body, |mass| has_reserve(&goal.capacity, mass));
             emptier.into_iter().chain([larger(cx, "truck_rated", rated.value(), to, "a lift truck rated")]).collect()
         })
         .done()
@@ -281,7 +281,7 @@ fn sling(cx: &Context, lifting: &Lifting, body: &Body<'_>) -> Finding {
         .remedies(|goal| {
             let to = up_to_step(rated.value() + goal.change() / GOAL, RATED_STEP_KG);
             let per_mass = goal.demand.value() / body.mass.value();
-            let emptier = emptier(cx, body, |mass| fastened::holds(&rated, &mass.scale(per_mass)));
+            let emptier = emptier(cx, body, |mass| has_reserve(&rated, &mass.scale(per_mass)));
             emptier.into_iter().chain([larger(cx, "sling_rated", rated.value(), to, "slings that each lift")]).collect()
         })
         .done()
@@ -308,7 +308,7 @@ fn leg(cx: &Context, lifting: &Lifting, body: &Body<'_>) -> Finding {
         })
         .remedies(|goal| {
             let to = up_to_step(rated.value() + goal.change() / GOAL, RATED_STEP_KG / 2.0);
-            let emptier = emptier(cx, body, |mass| fastened::holds(&rated, &mass.scale(share)));
+            let emptier = emptier(cx, body, |mass| has_reserve(&rated, &mass.scale(share)));
             emptier.into_iter().chain([larger(cx, "leg_rated", rated.value(), to, "legs that each carry")]).collect()
         })
         .done()

@@ -1,20 +1,11 @@
 //! What several checks of this trade say of limits and of answers to choose from.
 
-use check::limits::HeldBound;
 use check::{Draft, Finding, Held, Verdict};
-
-/// The nominal bound of a limit, the upper one of two.
-#[must_use]
-pub fn bound(held: &Held) -> f64 {
-    match &held.bound {
-        HeldBound::AtMost(bound) | HeldBound::AtLeast(bound) | HeldBound::Between(_, bound) => bound.value(),
-    }
-}
 
 /// The least of several bounds.
 #[must_use]
 pub fn least(held: &[Held]) -> Option<f64> {
-    held.iter().map(bound).min_by(f64::total_cmp)
+    held.iter().map(|held| held.upper().value()).min_by(f64::total_cmp)
 }
 
 /// Says a sentence beside a number that does not pass.

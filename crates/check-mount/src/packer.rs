@@ -8,7 +8,7 @@
 use std::borrow::Cow;
 
 use basis::Basis;
-use check::draft::GOAL;
+use check::draft::{GOAL, has_reserve_under};
 use check::edits::{restate, up_to_step};
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
@@ -172,9 +172,7 @@ impl<'c> One<'c> {
 
     /// A longer block, a harder wood, or steel.
     fn ways_out(&self, may: &May, load: &Estimate, length: &Estimate, width: &Estimate) -> Vec<Proposal> {
-        let enough = |pressure: Option<Estimate>, may: f64| {
-            pressure.is_some_and(|pressure| pressure.value() <= GOAL * may && pressure.interval95().1 <= may)
-        };
+        let enough = |pressure: Option<Estimate>, may: f64| pressure.is_some_and(|pressure| has_reserve_under(may, &pressure));
         let now = length.value();
         let longer = (1..=TRIES).map(|step| up_to_step(now + STEP_M * step as f64, STEP_M)).take_while(|to| *to <= LONGER * now);
         let longer = longer.into_iter().find(|to| {

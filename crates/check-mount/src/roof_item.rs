@@ -8,6 +8,7 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::edits::{set, to_step, up_to_step};
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
@@ -267,7 +268,7 @@ impl<'c> Subject<'c> {
     /// Bolts through the roof, two for each foot, where none are there yet.
     fn through(&self, force: &Estimate, way: Way) -> Option<Proposal> {
         let count = 2 * self.item.feet.unwrap_or(2).max(2);
-        let holds = |hold: &Hold| fastened::holds(&hold.strength(way), force);
+        let holds = |hold: &Hold| has_reserve(&hold.strength(way), force);
         let none = self.item.bolts.is_empty();
         none.then(|| fastened::through_bolts(self.cx, &self.path, &self.item.name, count, holds))?
     }
@@ -337,7 +338,7 @@ fn slower(cx: &Context, wind: &Wind, lift: &Estimate, hold: &Hold) -> Option<Pro
     let holds_at = |top: f64| {
         let share = (top + wind.head) / (wind.top + wind.head);
         let lift = lift.scale(share * share);
-        fastened::holds(&strength, &lift)
+        has_reserve(&strength, &lift)
     };
     let mut to = up_to_step(wind.top, step) - step;
     while to > wind.top / 2.0 && !holds_at(to) {

@@ -8,6 +8,7 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Verdict, Words, on_riders};
@@ -18,7 +19,6 @@ use rig_facts::{Gap, mounts};
 use rig_model::model::{Direction, Strap as Entry, StrapKind};
 use rig_model::{Edit, EditOp, Free, path};
 
-use crate::fastened;
 use crate::sources::source;
 
 /// All that this check says of itself.
@@ -265,7 +265,7 @@ fn more(cx: &Context, parts: &[(usize, Estimate)], force: &Estimate, strength: &
     let strap = cx.rig().strap.get(*index)?;
     let now = count(strap).max(1);
     let each = held.scale(1.0 / f64::from(now));
-    let enough = |count: u32| fastened::holds(&(strength + &each.scale(f64::from(count - now))), force);
+    let enough = |count: u32| has_reserve(&(strength + &each.scale(f64::from(count - now))), force);
     let to = (now + 1..=now.saturating_mul(MOST_MORE)).find(|count| enough(*count))?;
     let number = |count: u32| Some(Free::Number(count.into()));
     Some(Proposal {

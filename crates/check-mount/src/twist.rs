@@ -7,9 +7,10 @@
 
 use std::borrow::Cow;
 
+use check::draft::{GOAL, has_reserve_under};
 use check::edits::{restate, to_step, up_to_step};
 use check::remedy::{Effort, Proposal};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, draft::GOAL, working};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, working};
 use physics::frame_twist::{axle_roll, warp};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
@@ -346,7 +347,7 @@ pub fn springs_at_front(
     let (mut edits, mut sprung, mut lifted) = (Vec::new(), Vec::new(), Vec::new());
     loop {
         let left = gap(&stiff);
-        if !is_warped(&stiff) || (left.interval95().1 <= most && left.value() <= GOAL * most) {
+        if !is_warped(&stiff) || has_reserve_under(most, &left) {
             break;
         }
         let [foremost, _] = stiff.last()?.at;

@@ -1,7 +1,7 @@
 //! Ways out for welds: longer runs, a thicker fillet, a coupon that was bent.
 
 use check::Context;
-use check::draft::GOAL;
+use check::draft::{GOAL, has_reserve_under};
 use check::edits::{restate, up_to_step};
 use check::remedy::{Effort, Proposal};
 use physics::mount_facts;
@@ -26,7 +26,7 @@ const TRIES: usize = 40;
 const ONE_PASS_LEG_M: f64 = 0.008;
 
 fn is_enough(stress: Option<&Estimate>, may: f64) -> bool {
-    stress.is_some_and(|stress| stress.value() <= GOAL * may && stress.interval95().1 <= may)
+    stress.is_some_and(|stress| has_reserve_under(may, &stress))
 }
 
 /// Longer runs, a thicker fillet, a proof of the weld: each the least that does.

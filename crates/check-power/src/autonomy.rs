@@ -16,11 +16,10 @@ use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Propo
 use physics::battery::chemistry;
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
-use rig_facts::power::{Bank, Month};
+use rig_facts::power::{Bank, KELVIN, Month, month_name};
 use rig_model::model::Stands;
 
-use crate::house::{House, KELVIN, every_set, lasts, month_name, on_year, times_to_last, within};
-use crate::limits_told::bound;
+use crate::house::{House, every_set, lasts, on_year, times_to_last, within};
 use crate::ways_out;
 
 /// All that this check says of itself.
@@ -124,7 +123,7 @@ fn answer<'c>(house: &House<'c>, draft: Draft<'c>) -> Finding {
         Err(gap) => return draft.blocked(&gap),
     };
     let held = held(house);
-    let wished = held.iter().map(bound).fold(0.0, f64::max) / DAY_S;
+    let wished = held.iter().map(|held| held.upper().value()).fold(0.0, f64::max) / DAY_S;
     let days = lasting.days(wished);
     let finding = draft
         .compare(&days.scale(DAY_S), &held)

@@ -8,10 +8,11 @@ use check::working::{figure, number};
 use physics::battery::chemistry::{self, Quantity};
 use quantity::Estimate;
 use rig_facts::Gap;
+use rig_facts::power::HOUR_S;
 use rig_model::model::{Battery, Load, Serves};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::mains::{self, Fed, HOUR_S, entry};
+use crate::mains::{self, Fed, entry};
 use crate::unsaid::{End, usual, usual_basis};
 
 /// A battery entry.

@@ -8,8 +8,9 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
-use check::working::{figure, number};
+use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, edits};
 use physics::battery::chemistry::{self, Quantity};
 use quantity::{Dimension, Estimate};
@@ -18,7 +19,7 @@ use rig_model::model::ChargerKind;
 
 use crate::banks::{self, Unit};
 use crate::mains::entry;
-use crate::unsaid::{AMPERE_STEP, End, judge, listed, lower, meets, usual};
+use crate::unsaid::{AMPERE_STEP, End, judge, lower, usual};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -229,7 +230,7 @@ fn answer(cx: &Context, unit: &Unit<'_>) -> Finding {
         .remedies(|goal| {
             // Where the label is silent a way out holds at the least that is usual.
             let rows = unit.rows();
-            let more = unit.more_rows_where(|count| meets(&worst.scale(f64::from(count) / f64::from(rows)), &goal.demand));
+            let more = unit.more_rows_where(|count| has_reserve(&worst.scale(f64::from(count) / f64::from(rows)), &goal.demand));
             turned_down(cx, &most, &goal.demand, &worst).into_iter().chain(more).collect()
         })
         .done()
@@ -240,7 +241,7 @@ fn turned_down(cx: &Context, most: &[&Charges], demand: &Estimate, capacity: &Es
     let chargers = most.iter().filter(|one| one.from != Feed::Sun);
     let largest = chargers.reduce(|most, other| if other.amps.value() > most.amps.value() { other } else { most })?;
     let now = largest.amps.value();
-    let to = lower(now).find(|amps| meets(capacity, &demand.offset(amps - now)))?;
+    let to = lower(now).find(|amps| has_reserve(capacity, &demand.offset(amps - now)))?;
     let words = edits::to_step(cx, to, Dimension::Current, AMPERE_STEP);
     Some(Proposal {
         text: format!("set \"{}\" to {words}, or take one of that size", largest.name),

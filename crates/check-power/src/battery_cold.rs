@@ -18,12 +18,12 @@ use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List
 use physics::battery::chemistry;
 use physics::store_facts;
 use quantity::{Dimension, Estimate};
-use rig_facts::power::{Bank, BankYear, Run};
+use rig_facts::power::{Bank, BankYear, KELVIN, Run};
 use rig_facts::tables;
 use rig_model::model::{Battery, Chemistry, Stands, YesNo};
 use rig_model::{Edit, EditOp, Free};
 
-use crate::house::{House, KELVIN, NO_INPUT, every_bank, on_year};
+use crate::house::{House, NO_INPUT, every_bank, on_year};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

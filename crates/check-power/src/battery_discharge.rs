@@ -8,16 +8,17 @@
 
 use std::borrow::Cow;
 
+use check::draft::{GOAL, has_reserve};
 use check::remedy::{Effort, Proposal};
-use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Verdict, Words, draft::GOAL, edits};
+use check::working::{figure, listed, number};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Verdict, Words, edits};
 use physics::battery::chemistry::{self, Quantity};
 use physics::battery::sag;
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 
 use crate::banks::{self, Draws, Unit};
-use crate::unsaid::{End, judge, listed, meets, supply, usual_basis};
+use crate::unsaid::{End, judge, supply, usual_basis};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -201,7 +202,7 @@ fn current(cx: &Context, unit: &Unit<'_>, most: &Most<'_>) -> Finding {
         .remedies(|goal| {
             // Where the label is silent a way out holds at the least that is usual.
             let row = worst.scale(1.0 / f64::from(unit.rows()));
-            let enough = |rows: u32| meets(&row.scale(rows.into()), &goal.demand);
+            let enough = |rows: u32| has_reserve(&row.scale(rows.into()), &goal.demand);
             unit.more_rows_where(enough).into_iter().collect()
         })
         .done()

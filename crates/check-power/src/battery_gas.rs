@@ -9,9 +9,10 @@
 
 use std::borrow::Cow;
 
+use check::draft::GOAL;
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Words, draft::GOAL, edits};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Words, edits};
 use physics::battery::chemistry;
 use physics::hydrogen::{self, Charging};
 use quantity::{Dimension, Estimate, How};

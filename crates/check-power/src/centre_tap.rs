@@ -8,9 +8,10 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
+use check::draft::GOAL;
 use check::remedy::{Effort, Proposal};
-use check::working::{figure, number};
-use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Words, draft::GOAL, edits};
+use check::working::{figure, listed, number};
+use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Words, edits};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 use rig_model::model::{Bus, ConverterKind, Load, LoadKind};
@@ -19,7 +20,6 @@ use rig_model::{Edit, EditOp, Free};
 use crate::banks::{self, Unit};
 use crate::mains::entry;
 use crate::shut_in::bus_volts;
-use crate::unsaid::listed;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

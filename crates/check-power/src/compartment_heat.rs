@@ -7,14 +7,15 @@
 
 use std::borrow::Cow;
 
-use check::working::number;
-use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words, draft::GOAL};
+use check::draft::GOAL;
+use check::working::{listed, number};
+use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
+use rig_facts::power::KELVIN;
 
 use crate::mains::entry;
-use crate::shut_in::{self, ShutIn, kelvin};
-use crate::unsaid::listed;
+use crate::shut_in::{self, ShutIn};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -133,7 +134,7 @@ fn answer(cx: &Context, locker: &ShutIn<'_>) -> Finding {
     let draft = begin().compare(&air, &held);
     if let (Some(gap), true) = (&open, draft.verdict() != Verdict::Pass) {
         let shut = if no_vent.is_some() { "shut, its air gets" } else { "its air gets" };
-        return begin().blocked(&Gap::because(gap.path.clone(), format!("{shut} to {} °C", number(air.value() - kelvin(), 0))));
+        return begin().blocked(&Gap::because(gap.path.clone(), format!("{shut} to {} °C", number(air.value() - KELVIN, 0))));
     }
     let names = listed(&warms.iter().map(|one| one.name.as_str()).collect::<Vec<_>>());
     let even = match (&open, &no_vent) {
@@ -182,7 +183,7 @@ mod tests {
                 {vents}
                 "#
             );
-            first(&CompartmentHeat, &text).demand.map_or(0.0, |demand| demand.value.0 - kelvin() - 20.0)
+            first(&CompartmentHeat, &text).demand.map_or(0.0, |demand| demand.value.0 - KELVIN - 20.0)
         };
         assert!((locker("") - 18.06).abs() < 0.01, "{}", locker(""));
         let vented = locker("vent_low = \"50 cm2\"\nvent_high = \"50 cm2\"\nvent_height = \"0.4 m\"");

@@ -9,6 +9,7 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve_under;
 use check::edits::restate;
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number, percent};
@@ -234,7 +235,7 @@ fn longer(cx: &Context, feed: &Feed, demand: &Estimate, most: f64) -> Option<Pro
     let panel = cx.rig().panel.get(*at)?;
     let now = feeds::in_series(panel);
     let of = |length: u32| demand.scale(f64::from(now) / f64::from(length));
-    let length = feeds::other_lengths(panel).filter(|length| *length > now && feeds::fits(&of(*length), most)).min()?;
+    let length = feeds::other_lengths(panel).filter(|length| *length > now && has_reserve_under(most, &of(*length))).min()?;
     Some(feeds::rewire(panel, length))
 }
 

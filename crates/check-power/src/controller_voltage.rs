@@ -7,6 +7,7 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve_under;
 use check::edits::restate;
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
@@ -14,10 +15,11 @@ use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdi
 use physics::{strings, sun_facts};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
+use rig_facts::power::KELVIN;
 use rig_model::Thing;
 use rig_model::model::Panel;
 
-use crate::feeds::{self, Feed, fits, in_series, taken};
+use crate::feeds::{self, Feed, in_series, taken};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -135,7 +137,7 @@ impl<'c> Cold<'c> {
 /// The coldest that the panels get, degrees Celsius, and whether it was told.
 fn coldest(cx: &Context) -> (f64, bool) {
     match cx.facts().power().told("site.coldest") {
-        Ok(kelvin) => (kelvin.value() - feeds::KELVIN, true),
+        Ok(kelvin) => (kelvin.value() - KELVIN, true),
         Err(_) => (feeds::coldest(), false),
     }
 }
@@ -198,10 +200,10 @@ fn sentence(worst: &Cold<'_>, coldest: f64, told: bool) -> String {
 
 fn ways_out(cx: &Context, feed: &Feed, all: &[Cold<'_>], most: f64, worst: &Estimate) -> Vec<Proposal> {
     let mut ways = Vec::new();
-    let too_long = all.iter().filter(|cold| !fits(&cold.volts, most));
+    let too_long = all.iter().filter(|cold| !has_reserve_under(most, &cold.volts));
     let shorter = |cold: &Cold<'_>| {
         let of = |length: u32| cold.volts.scale(f64::from(length) / f64::from(in_series(cold.panel)));
-        let length = feeds::other_lengths(cold.panel).filter(|length| fits(&of(*length), most)).max()?;
+        let length = feeds::other_lengths(cold.panel).filter(|length| has_reserve_under(most, &of(*length))).max()?;
         Some(feeds::rewire(cold.panel, length))
     };
     if let Some(parts) = too_long.map(shorter).collect::<Option<Vec<Proposal>>>().filter(|parts| !parts.is_empty()) {

@@ -5,11 +5,11 @@ use physics::heat_balance::{self, Falls, Material};
 use physics::store_facts;
 use quantity::{Estimate, Z95};
 use rig_facts::power::loads::HOURS;
-use rig_facts::power::{BankYear, Drawn};
+use rig_facts::power::{BankYear, Drawn, KELVIN};
 use rig_facts::{Gap, tables};
 use rig_model::model::{Bus, Heat, Load, YesNo};
 
-use crate::house::{House, KELVIN, NO_INPUT};
+use crate::house::{House, NO_INPUT};
 
 /// A number of what is taken where nobody told; not a number where the table has none.
 #[must_use]

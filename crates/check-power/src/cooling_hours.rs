@@ -11,12 +11,13 @@
 use std::borrow::Cow;
 
 use basis::Basis;
-use check::draft::GOAL;
+use check::draft::{GOAL, has_reserve};
 use check::remedy::Effort;
 use check::working::{figure, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Proposal, Scope, Verdict, Words};
 use quantity::{Dimension, Estimate, System, show};
-use rig_facts::power::{BankYear, Drawn};
+use rig_facts::power::loads::HOURS;
+use rig_facts::power::{BankYear, Drawn, HOUR_S};
 use rig_facts::{Gap, tables};
 use rig_model::model::{Bus, Load, LoadKind};
 use rig_model::{Edit, EditOp, Free, path};
@@ -90,8 +91,6 @@ impl Check for CoolingHours {
 }
 
 const PERCENT: f64 = 100.0;
-const HOUR_S: f64 = 3600.0;
-const DAY_H: f64 = 24.0;
 
 /// Begins the answer to one of the questions; where camp states differ, for the first of a set.
 fn about<'c>(cx: &'c Context, index: usize, load: &Drawn, case: &str) -> Draft<'c> {
@@ -126,7 +125,7 @@ impl Running {
 
     /// Hours, a day at most.
     fn hours(&self, wanted: f64) -> Estimate {
-        lasts(&self.usable, &(&self.takes - &self.day.over), wanted, DAY_H)
+        lasts(&self.usable, &(&self.takes - &self.day.over), wanted, HOURS as f64)
     }
 
     fn is_enough(&self, wanted: f64) -> bool {
@@ -180,7 +179,7 @@ fn hours(cx: &Context, index: usize, load: &Drawn, entry: &Load) -> Finding {
         .working(|| working(&running))
         .remedies(|_| ways_out(cx, index, load, &hours, wanted))
         .done();
-    within(finding, 0.0, DAY_H * HOUR_S)
+    within(finding, 0.0, HOURS as f64 * HOUR_S)
 }
 
 fn sentence(running: &Running) -> String {
@@ -312,7 +311,7 @@ fn start_working(cx: &Context, load: &Drawn, entry: &Load, feeds: &str) -> Vec<S
 fn soft_start(load: &Drawn, entry: &Load, va: &Estimate, surge: &Estimate) -> Option<Proposal> {
     let share = taken("soft starter takes off");
     let soft = va.scale(1.0 - share);
-    let is_enough = soft.value() <= GOAL * surge.value() && (surge - &soft).interval95().0 >= 0.0;
+    let is_enough = has_reserve(surge, &soft);
     (entry.soft_start.is_none() && is_enough).then(|| Proposal {
         text: format!("a soft starter in {}: it takes {} % off the start", load.name, number(share * PERCENT, 0)),
         effort: Effort::PartsToBuy,

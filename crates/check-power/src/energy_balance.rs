@@ -9,13 +9,13 @@
 use std::borrow::Cow;
 
 use basis::Basis;
-use check::draft::GOAL;
-use check::working::{figure, number};
+use check::draft::{GOAL, has_reserve};
+use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words};
 use quantity::Dimension;
-use rig_facts::power::Month;
+use rig_facts::power::{HOUR_S, Month, month_name};
 
-use crate::house::{House, WH, every_set, gets, listed, month_name, on_year, takes};
+use crate::house::{House, every_set, gets, on_year, takes};
 use crate::ways_out;
 
 /// All that this check says of itself.
@@ -53,9 +53,10 @@ impl Check for EnergyBalance {
 fn answer<'c>(house: &House<'c>, draft: Draft<'c>) -> Finding {
     let draft = house.weigh(draft);
     let Some((at, month)) = house.hardest_month() else { return draft.missing("site.months") };
-    let held = Held::at_most("sun and driving", gets(month).scale(WH), Dimension::Energy, Basis::physics("energy is conserved"));
+    let held =
+        Held::at_most("sun and driving", gets(month).scale(HOUR_S), Dimension::Energy, Basis::physics("energy is conserved"));
     draft
-        .compare(&takes(month).scale(WH), &[held])
+        .compare(&takes(month).scale(HOUR_S), &[held])
         .sentence(sentence(house, at, month))
         .working(|| working(at, month))
         .exhibit("power-months")
@@ -108,5 +109,5 @@ fn ways_out(house: &House<'_>, at: usize, month: &Month) -> Vec<check::Proposal>
 /// Whether the month balances with the reserve that every way out aims at.
 fn balances(month: &Month) -> bool {
     let (takes, gets) = (takes(month), gets(month));
-    takes.value() <= GOAL * gets.value() && (&gets - &takes).interval95().0 >= 0.0
+    has_reserve(&gets, &takes)
 }

@@ -1,5 +1,6 @@
 //! What the panels feed: each solar controller, and each portable unit that a panel names.
 
+use check::draft::has_reserve_under;
 use check::remedy::{Effort, Proposal};
 use quantity::Estimate;
 use rig_facts::{Gap, tables};
@@ -8,9 +9,6 @@ use rig_model::{Edit, EditOp, Free, Thing};
 
 /// What is taken of strings of panels where nobody told: the facts' table of that name.
 pub(crate) const STRINGS: &str = "living/string";
-
-/// 0 °C in K.
-pub(crate) const KELVIN: f64 = 273.15;
 
 /// A number of [`STRINGS`]. Not a number where it has none, so that nothing passes by mistake.
 pub(crate) fn taken(what: &str) -> f64 {
@@ -120,12 +118,7 @@ pub(crate) fn rewire(panel: &Panel, length: u32) -> Proposal {
 pub(crate) fn on_sale(kind: &str, demand: &Estimate) -> Option<f64> {
     let sizes = tables::table("living/on-sale")?;
     let mine = sizes.pairs("size", "number").filter(|(size, _)| size.starts_with(kind)).map(|(_, number)| number);
-    mine.filter(|size| fits(demand, *size)).min_by(f64::total_cmp)
-}
-
-/// Whether a demand is within the goal of a bound, and its far end inside.
-pub(crate) fn fits(demand: &Estimate, bound: f64) -> bool {
-    demand.value() <= check::draft::GOAL * bound && demand.interval95().1 <= bound
+    mine.filter(|size| has_reserve_under(*size, demand)).min_by(f64::total_cmp)
 }
 
 /// Direct voltage that bare parts may have, V.

@@ -7,7 +7,7 @@
 
 use std::borrow::Cow;
 
-use check::draft::GOAL;
+use check::draft::{GOAL, has_reserve_under};
 use check::{Card, Check, Consequence, Context, Draft, Finding, List, Proposal, Scope, Words};
 use quantity::Dimension;
 use rig_facts::power::{Answer, Bank, BankYear, Side, Try};
@@ -15,7 +15,6 @@ use rig_model::model::Chemistry;
 
 use crate::autonomy::DAY_S;
 use crate::house::{House, every_bank, on_year};
-use crate::limits_told::bound;
 use crate::ways_out;
 
 /// All that this check says of itself.
@@ -72,7 +71,7 @@ fn answer<'c>(house: &House<'c>, of: (&'c Bank, &'c BankYear), draft: Draft<'c>)
         _ => {}
     }
     let held = house.cx.limits("power/full-charge");
-    let Some(may) = held.iter().map(bound).min_by(f64::total_cmp).map(|most| most / DAY_S) else {
+    let Some(may) = held.iter().map(|held| held.upper().value()).min_by(f64::total_cmp).map(|most| most / DAY_S) else {
         return draft.show(&year.drawn.estimate(usual_spell).scale(DAY_S), Dimension::Duration, check::limits::NO_LIMIT);
     };
     let run = &year.drawn;
@@ -101,7 +100,7 @@ fn ways_out(house: &House<'_>, year: &BankYear, may: f64) -> Vec<Proposal> {
     let is_enough = |house: &House<'_>| {
         let same = house.banks().iter().find(|other| other.bank == year.bank);
         let spell = same.map(|year| year.drawn.leaning(Side::Above, usual_spell));
-        spell.is_some_and(|spell| spell.value() <= GOAL * may && spell.interval95().1 <= may)
+        spell.is_some_and(|spell| has_reserve_under(may, &spell))
     };
     let run = &year.drawn;
     let (dim, more) = (1.0 - run.lumped.sun.sd(), 1.0 + run.lumped.load.sd());

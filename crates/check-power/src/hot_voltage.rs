@@ -15,6 +15,7 @@ use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope
 use physics::cell::{Mounting, faiman, mounting};
 use physics::sun_facts;
 use quantity::{Dimension, Estimate};
+use rig_facts::power::KELVIN;
 use rig_facts::{Gap, tables};
 use rig_model::Thing;
 use rig_model::model::{ControllerKind, Nominal, Panel};
@@ -111,8 +112,7 @@ fn wires() -> f64 {
 fn heat(cx: &Context, panel: &Panel) -> (Heat, Heat, Option<String>) {
     let power = cx.facts().power();
     let path = panel.path();
-    let air =
-        power.told("site.hottest").map_or_else(|_| taken("hottest that a rig goes to, degC"), |k| k.value() - feeds::KELVIN);
+    let air = power.told("site.hottest").map_or_else(|_| taken("hottest that a rig goes to, degC"), |k| k.value() - KELVIN);
     let calm = tables::number("living/wind", "what", "where nobody knows", "number").unwrap_or(0.0);
     let wind = calm * sun_facts::panel().wind_at_roof;
     let facts = power.panels().iter().find(|one| one.path == path);

@@ -118,34 +118,8 @@ macro_rules! on_year {
 }
 pub(crate) use on_year;
 
-/// The months as sentences name them.
-pub const MONTH_NAMES: [&str; 12] =
-    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
-
-/// Name of a month, counted from 0.
-#[must_use]
-pub fn month_name(month: usize) -> &'static str {
-    MONTH_NAMES.get(month).copied().unwrap_or_default()
-}
-
-/// 0 °C in K.
-pub const KELVIN: f64 = 273.15;
-
 /// Doubt that no input of the rig carries, such as that of two sources that differ. Not for two doubts of one number.
 pub const NO_INPUT: InputId = InputId(u32::MAX);
-
-/// J of a Wh.
-pub const WH: f64 = 3600.0;
-
-/// "a", "a and b", "a, b and c".
-#[must_use]
-pub fn listed(words: &[&str]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => (*one).to_owned(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
-    }
-}
 
 /// What is on board in one or more camp states, and its years.
 #[derive(Clone, Copy, Debug)]
@@ -361,13 +335,5 @@ mod tests {
         assert_eq!(lasts(&Estimate::exact(0.0), &Estimate::exact(-1.0), 5.0, 30.0), Estimate::exact(30.0));
         // Twice the store, twice the time; the reserve asks for a twentieth more.
         assert!((times_to_last(&Estimate::exact(4.0), 8.0) - 8.0 / 0.95 / 4.0).abs() < 1e-9);
-    }
-
-    #[test]
-    fn names_in_a_row_read_as_a_sentence() {
-        assert_eq!(listed(&[]), "");
-        assert_eq!(listed(&["May"]), "May");
-        assert_eq!(listed(&["May", "June", "July"]), "May, June and July");
-        assert_eq!((month_name(0), month_name(11), month_name(12)), ("January", "December", ""));
     }
 }

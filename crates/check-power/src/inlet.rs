@@ -9,16 +9,18 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
-use check::working::{figure, number};
+use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, edits};
 use physics::{charging, store_facts};
 use quantity::{Dimension, Estimate, Stated};
 use rig_facts::Gap;
+use rig_facts::power::{HOUR_S, KELVIN};
 use rig_model::model::{Bus, ChargerKind, Inlet as Entry, InletSource};
 
-use crate::mains::{self, Fed, HOUR_S, entry};
-use crate::unsaid::{AMPERE_STEP, End, constant_basis, judge, listed, lower, meets, supply};
+use crate::mains::{self, Fed, entry};
+use crate::unsaid::{AMPERE_STEP, End, constant_basis, judge, lower, supply};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -262,17 +264,13 @@ impl<'c> Asked<'_, 'c> {
                 lines
             })
             .remedies(|_| {
-                let least = (self.held)(End::Worst).iter().map(bound).reduce(|a, b| if b.value() < a.value() { b } else { a });
+                let least = (self.held)(End::Worst)
+                    .iter()
+                    .map(|held| held.upper().clone())
+                    .reduce(|a, b| if b.value() < a.value() { b } else { a });
                 least.and_then(|capacity| turned_down(self.cx, &worst, &capacity)).into_iter().collect()
             })
             .done()
-    }
-}
-
-fn bound(held: &Held) -> Estimate {
-    use check::limits::HeldBound::{AtLeast, AtMost, Between};
-    match &held.bound {
-        AtMost(bound) | AtLeast(bound) | Between(_, bound) => bound.clone(),
     }
 }
 
@@ -309,7 +307,7 @@ fn generator(cx: &Context, end: End) -> Option<Held> {
     let untold = if end == End::Worst { supply("highest place a rig goes to, m") } else { 0.0 };
     let site = |key: &str| cx.facts().power().told(key).ok().map(Estimate::value);
     let altitude = site("site.altitude").unwrap_or(untold);
-    let air = site("site.hottest").map_or(0.0, |kelvin| kelvin - crate::shut_in::kelvin());
+    let air = site("site.hottest").map_or(0.0, |kelvin| kelvin - KELVIN);
     let share = charging::generator_power(1.0, altitude, air);
     let name = "generator, in the air of the site";
     Some(Held::at_most(name, rated.scale(share), Dimension::Power, constant_basis("generator-derate")))
@@ -321,7 +319,7 @@ fn turned_down(cx: &Context, draws: &[Draw<'_>], capacity: &Estimate) -> Option<
     let largest = chargers.reduce(|most, other| if other.va.value() > most.va.value() { other } else { most })?;
     let (path, now) = largest.charger.as_ref()?;
     let demand = sum(draws);
-    let to = lower(*now).find(|amps| meets(capacity, &(&demand - &largest.va.scale(1.0 - amps / now))))?;
+    let to = lower(*now).find(|amps| has_reserve(capacity, &(&demand - &largest.va.scale(1.0 - amps / now))))?;
     let words = edits::to_step(cx, to, Dimension::Current, AMPERE_STEP);
     Some(Proposal {
         text: format!("set \"{}\" to {words} here", largest.name),
@@ -366,7 +364,7 @@ mod tests {
     fn thin_air_takes_of_a_generator() {
         let text = "[site]\naltitude = \"1982 m\"\n[[generator]]\nname = \"g\"\npower = \"2 kW\"";
         // By hand: 1830 m above 152 m are 6 steps of 3 %.
-        let held = generator(&context(text), End::Worst).map(|held| bound(&held).value());
+        let held = generator(&context(text), End::Worst).map(|held| held.upper().value());
         assert!(held.is_some_and(|watt| (watt - 1640.0).abs() < 1e-6));
     }
 }

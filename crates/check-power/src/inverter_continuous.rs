@@ -8,16 +8,18 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
-use check::working::{figure, number};
+use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, edits};
 use physics::{inverter, store_facts};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
+use rig_facts::power::KELVIN;
 
 use crate::mains::{self, Source, Taken};
-use crate::shut_in::{self, kelvin};
-use crate::unsaid::{End, constant_basis, judge, listed, meets, size_sold, supply};
+use crate::shut_in;
+use crate::unsaid::{End, constant_basis, judge, size_sold, supply};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -157,7 +159,7 @@ fn rating(cx: &Context, source: &Source<'_>, plate: &Estimate) -> Rating {
         Rating { bound, line: None, words }
     };
     let Some((air, place)) = air(cx, source) else { return whole(format!(", in air of up to {} °C", number(from, 0))) };
-    let warm = air.value() - kelvin();
+    let warm = air.value() - KELVIN;
     if warm <= from {
         return whole(format!(", in air of {} °C {place}", number(warm, 0)));
     }
@@ -229,20 +231,20 @@ fn cooler(cx: &Context, source: &Source<'_>, plate: &Estimate, demand: &Estimate
     let locker = shut_in::of(cx, source.name)?;
     let heat = Estimate::sum(locker.warms(cx).ok()?.iter().map(|one| &one.heat));
     let from = derates_from(cx, source);
-    locker.vents(cx, &heat, |air| derated(plate, air, from).is_ok_and(|left| meets(&left, demand)))
+    locker.vents(cx, &heat, |air| derated(plate, air, from).is_ok_and(|left| has_reserve(&left, demand)))
 }
 
 /// Air temperature above which it gives less, °C.
 fn derates_from(cx: &Context, source: &Source<'_>) -> f64 {
     let usual = store_facts::supply().inverter_derate_from;
-    source.told(cx, "derates_above").map_or(usual, |from| from.value() - kelvin())
+    source.told(cx, "derates_above").map_or(usual, |from| from.value() - KELVIN)
 }
 
 /// What is left of a plate's power in air of some K.
 fn derated(plate: &Estimate, air: &Estimate, from: f64) -> Result<Estimate, Gap> {
     let share = store_facts::supply().inverter_derate;
     Estimate::propagate(&[plate, air], |at| match at {
-        [plate, air] => Ok(inverter::derated(*plate, air - kelvin(), from, share)),
+        [plate, air] => Ok(inverter::derated(*plate, air - KELVIN, from, share)),
         _ => Ok(0.0),
     })
 }
@@ -254,7 +256,7 @@ const MOST_TIMES: f64 = 4.0;
 fn larger(cx: &Context, source: &Source<'_>, plate: &Estimate, demand: &Estimate, capacity: &Estimate) -> Option<Proposal> {
     // Of what its plate says, the same share is left in warm air.
     let left = capacity.scale(1.0 / plate.value());
-    let size = size_sold("living/inverter-size", "watt", |size| meets(&left.scale(size), demand))?;
+    let size = size_sold("living/inverter-size", "watt", |size| has_reserve(&left.scale(size), demand))?;
     if size > MOST_TIMES * plate.value() {
         return None;
     }

@@ -8,14 +8,15 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
-use check::working::{figure, number};
+use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words, edits};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 
 use crate::mains::{self, Fed, Source, Taken};
-use crate::unsaid::{End, judge, listed, meets, size_sold, supply};
+use crate::unsaid::{End, judge, size_sold, supply};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -254,7 +255,7 @@ fn told(draft: Draft<'_>, source: &Source<'_>, start: &Start, even: bool, words:
 fn softer(cx: &Context, source: &Source<'_>, start: &Start, peak: &Estimate) -> Option<Proposal> {
     let fed = source.loads.get(start.starts).filter(|fed| fed.load.soft_start.is_none() && fed.start_gap().is_none())?;
     let share = supply("share of a start that a soft starter takes off");
-    if !meets(peak, &(&start.va - &start.start.va.scale(share))) {
+    if !has_reserve(peak, &(&start.va - &start.start.va.scale(share))) {
         return None;
     }
     let left = start.start.va.value() * (1.0 - share);
@@ -275,7 +276,7 @@ fn larger(cx: &Context, source: &Source<'_>, start: &Start, seconds: f64) -> Opt
     let (over, lasts) =
         (supply("surge of an inverter to be bought over its continuous power"), supply("surge to be bought lasts, s"));
     let plate = source.told(cx, "continuous").ok()?.value();
-    let does = |size: f64| size >= plate && meets(&Estimate::exact(size * over), &start.va);
+    let does = |size: f64| size >= plate && has_reserve(&Estimate::exact(size * over), &start.va);
     let size = size_sold("living/inverter-size", "watt", does)?;
     if seconds > lasts {
         return None;

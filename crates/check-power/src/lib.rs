@@ -24,7 +24,6 @@ pub mod house;
 pub mod inlet;
 pub mod inverter_continuous;
 pub mod inverter_surge;
-pub mod limits_told;
 pub mod mains;
 pub mod neutral_bond;
 pub mod panel_heat;

@@ -6,17 +6,12 @@ use check::Context;
 use physics::{inverter, store_facts};
 use quantity::{Estimate, Quantity, Stated, dim};
 use rig_facts::Gap;
+use rig_facts::power::HOUR_S;
+use rig_facts::power::loads::{HOURS, MONTHS};
 use rig_model::model::{Bus, Load, LoadKind, When};
 use rig_model::path;
 
 use crate::unsaid::{End, usual};
-
-/// Seconds of an hour.
-pub const HOUR_S: f64 = 3600.0;
-/// Hours of a day.
-const DAY_H: f64 = 24.0;
-/// Months of a year.
-const MONTHS: usize = 12;
 
 /// What makes mains voltage of a battery.
 #[derive(Debug)]
@@ -128,7 +123,8 @@ fn is_on(load: &Load, month: usize, when: When, hour: Option<f64>) -> bool {
 
 /// Clock hours between which a load is used, where both are told and part the day.
 fn window(load: &Load) -> Option<(f64, f64)> {
-    let hours = |value: &Option<Quantity<dim::Duration>>| value.as_ref().map(|value| (value.si() / HOUR_S).rem_euclid(DAY_H));
+    let hours =
+        |value: &Option<Quantity<dim::Duration>>| value.as_ref().map(|value| (value.si() / HOUR_S).rem_euclid(HOURS as f64));
     let (from, to) = (hours(&load.from)?, hours(&load.to)?);
     (from != to).then_some((from, to))
 }

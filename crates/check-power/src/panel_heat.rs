@@ -18,11 +18,9 @@ use physics::pv_year::Ready;
 use physics::sun_facts;
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
-use rig_facts::power::{Lit, Site0, planes, system};
+use rig_facts::power::{KELVIN, Lit, Site0, planes, system};
 use rig_model::model::{Mounted, Panel};
 use rig_model::{Edit, EditOp, Free, Thing};
-
-use crate::feeds::KELVIN;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -279,7 +277,7 @@ fn working(t98: &T98<'_>) -> Vec<String> {
 
 /// The smallest gap under which it stays cool enough; else air all round.
 fn raise(panel: &Panel, hours: &Hours<'_>, held: &[Held]) -> Option<Proposal> {
-    let most = held.first().map(bound)?;
+    let most = held.first().map(|held| held.upper().value())?;
     let stays = |mounting: Mounting| hours.t98(mounting).estimate(None, |_| mounting).interval95().1 <= most;
     let now = panel.gap.as_ref().and_then(quantity::Stated::value);
     let gaps = (1..=GAP_STEPS).map(|step| f64::from(step) * GAP_STEP).filter(|gap| now.is_none_or(|now| *gap > now));
@@ -309,13 +307,6 @@ fn raise(panel: &Panel, hours: &Hours<'_>, held: &[Held]) -> Option<Proposal> {
 }
 
 const MM: f64 = 1e-3;
-
-fn bound(held: &Held) -> f64 {
-    match &held.bound {
-        check::limits::HeldBound::AtMost(most) => most.value(),
-        _ => f64::NAN,
-    }
-}
 
 #[cfg(test)]
 mod tests {

@@ -8,13 +8,13 @@
 use std::borrow::Cow;
 
 use check::remedy::{Effort, Proposal};
+use check::working::listed;
 use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words};
 use rig_model::model::{Controller, YesNo};
 use rig_model::{Edit, EditOp, Free};
 
 use crate::banks::{self, Unit};
 use crate::mains::entry;
-use crate::unsaid::listed;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {

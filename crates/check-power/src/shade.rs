@@ -18,7 +18,8 @@ use physics::shade::Profile;
 use physics::sun::Direction;
 use quantity::{Dimension, Estimate, real};
 use rig_facts::Gap;
-use rig_facts::power::{Lit, Roof, Site0, planes, run};
+use rig_facts::power::loads::{HOURS, MONTHS};
+use rig_facts::power::{Lit, Roof, Site0, month_name, planes, run};
 use rig_model::model::{Horizon as Word, Panel};
 use rig_model::{Edit, EditOp, Free, Thing};
 
@@ -77,10 +78,6 @@ pub struct Shade;
 const YEARS: usize = 2;
 /// Shadows are worked out for one day in so many, since the sun's path hardly moves in a week. A choice of this project.
 const DAYS_ALIKE: usize = 8;
-/// Hours of a day.
-const HOURS: usize = 24;
-/// Months of a year.
-const MONTHS: usize = 12;
 /// Headings that are tried where none is told. A choice of this project.
 const HEADINGS: u32 = 8;
 impl Check for Shade {
@@ -350,8 +347,7 @@ fn said(
 ) -> Finding {
     let used = cx.facts().power().months();
     let worst = found.sums.worst(|month| used.has(month));
-    let month = worst
-        .map_or(String::new(), |(month, share)| format!("; in {} {}", MONTH.get(month).copied().unwrap_or(""), percent(share)));
+    let month = worst.map_or(String::new(), |(month, share)| format!("; in {} {}", month_name(month), percent(share)));
     let boxes = (found.sums.lost() - found.horizon).max(0.0);
     let roof = if near.is_some() { format!(", what stands on the roof {}", percent(boxes)) } else { String::new() };
     let draft = if near.is_some() { draft.exhibit("roof-plan") } else { draft };
@@ -369,10 +365,6 @@ fn said(
         .remedies(|_| ways_out(cx, sky, panel, near, held))
         .done()
 }
-
-/// Names of the months, from January.
-const MONTH: [&str; MONTHS] =
-    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
 
 /// Park another way round where boxes throw the shade; park where less stands around.
 fn ways_out(cx: &Context, sky: &Sky<'_>, panel: &Panel, near: Option<&Near>, held: &[Held]) -> Vec<Proposal> {

@@ -8,17 +8,16 @@
 use std::borrow::Cow;
 
 use basis::Basis;
-use check::draft::GOAL;
-use check::working::{figure, number};
+use check::draft::{GOAL, has_reserve_under};
+use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Proposal, Scope, Words};
 use quantity::{Dimension, Estimate, Z95};
 use rig_facts::Gap;
 use rig_facts::power::run::{LANES, YearHours};
-use rig_facts::power::{Answer, BankYear, Run, Side, Try};
+use rig_facts::power::{Answer, BankYear, Run, Side, Try, month_name};
 use rig_model::model::Then;
 
-use crate::house::{House, NO_INPUT, every_set, gets, listed, month_name, on_year, takes, within};
-use crate::limits_told::bound;
+use crate::house::{House, NO_INPUT, every_set, gets, on_year, takes, within};
 use crate::ways_out;
 
 /// All that this check says of itself.
@@ -172,7 +171,7 @@ fn held(cx: &Context) -> Option<(Vec<Held>, f64)> {
         Held::at_most("what the owner bears", may, Dimension::Ratio, Basis::owner("[power] short_months"))
     });
     let held = owner.map_or_else(|| cx.limits("power/short-months"), |owner| vec![owner]);
-    let may = held.iter().map(bound).min_by(f64::total_cmp)?;
+    let may = held.iter().map(|held| held.upper().value()).min_by(f64::total_cmp)?;
     Some((held, may))
 }
 
@@ -269,7 +268,7 @@ const BOTH: [(f64, f64); LANES] =
 /// Whether the share is borne with the reserve that every way out aims at.
 fn is_borne(worst: &Worst<'_>, may: f64) -> bool {
     let share = worst.estimate(may);
-    share.value() <= GOAL * may && share.interval95().1 <= may
+    has_reserve_under(may, &share)
 }
 
 #[cfg(test)]

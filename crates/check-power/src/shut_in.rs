@@ -5,17 +5,12 @@ use check::working::{figure, number};
 use check::{Context, edits};
 use physics::{locker, store_facts};
 use quantity::{Dimension, Estimate, How};
+use rig_facts::power::KELVIN;
 use rig_facts::{Gap, tables};
 use rig_model::model::{Bus, ChargerKind, Load, Locker};
 
 use crate::mains::{self, entry};
 use crate::unsaid::{supply, usual};
-
-/// 0 °C in K.
-#[must_use]
-pub fn kelvin() -> f64 {
-    store_facts::heat().kelvin
-}
 
 /// A locker and what it holds.
 #[derive(Debug)]
@@ -100,7 +95,7 @@ impl ShutIn<'_> {
         let height = if opening.value() > 0.0 { self.told(cx, "vent_height")? } else { &shut };
         Estimate::propagate(&[room, heat, &walls, opening, height], |at| match at {
             [room, heat, walls, opening, height] => {
-                let lift = locker::lift(*opening, height.max(0.0), room - kelvin());
+                let lift = locker::lift(*opening, height.max(0.0), room - KELVIN);
                 Ok::<_, Gap>(room + locker::rise(*heat, *walls, lift))
             }
             _ => Ok(f64::NAN),
@@ -122,13 +117,13 @@ impl ShutIn<'_> {
         lines.push(format!("walls: {walls} W/K x {rise} K = {out} W"));
         let height = self.told(cx, "vent_height").map_or(0.0, Estimate::value);
         if opening.value() > 0.0 {
-            let lift = figure(locker::lift(opening.value(), height, room.value() - kelvin()), 3);
+            let lift = figure(locker::lift(opening.value(), height, room.value() - KELVIN), 3);
             let flow = figure(lift.get() * rise.get().sqrt(), 2);
             lines.push(format!("air: {lift} m3/h x root({rise} K) = {flow} m3/h"));
             let heat = store_facts::heat().air_heat;
             lines.push(format!("air: {heat} Wh/m3K x {flow} m3/h x {rise} K = {} W", number(heat * flow.get() * rise.get(), 1)));
         }
-        let room = figure(room.value() - kelvin(), 1);
+        let room = figure(room.value() - KELVIN, 1);
         lines.push(format!("{room} °C + {rise} K = {} °C", number(room.get() + rise.get(), 1)));
         lines
     }
@@ -293,7 +288,7 @@ mod tests {
         let locker = of(&cx, "i").expect("it is in one");
         let warms = locker.warms(&cx).expect("all told");
         let heat = Estimate::sum(warms.iter().map(|one| &one.heat));
-        let rise = |opening: &Estimate| locker.air(&cx, &heat, opening).expect("all told").value() - 20.0 - kelvin();
+        let rise = |opening: &Estimate| locker.air(&cx, &heat, opening).expect("all told").value() - 20.0 - KELVIN;
         assert!((rise(&Estimate::exact(0.0)) - 18.06).abs() < 0.01);
         assert!((rise(&locker.opening(&cx).expect("told")) - 13.0).abs() < 0.5);
     }

@@ -9,18 +9,18 @@
 use std::borrow::Cow;
 
 use basis::Basis;
-use check::draft::GOAL;
+use check::draft::{GOAL, has_reserve_under};
 use check::remedy::Effort;
 use check::working::{figure, number};
 use check::{Card, Check, Consequence, Context, Finding, Held, List, Proposal, Scope, Verdict, Words};
 use quantity::{Dimension, Estimate};
-use rig_facts::power::{Drawn, Set};
+use rig_facts::power::loads::HOURS;
+use rig_facts::power::{Drawn, HOUR_S, Set};
 use rig_facts::{Gap, tables};
 use rig_model::model::{Inverter, YesNo};
 use rig_model::{Edit, EditOp, Free, path};
 
 use crate::house::begin;
-use crate::limits_told::bound;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -96,7 +96,6 @@ impl Check for Standby {
     }
 }
 
-const DAY_H: f64 = 24.0;
 /// So many of what stands are named.
 const NAMED: usize = 3;
 
@@ -153,7 +152,7 @@ fn untold(cx: &Context, set: &Set) -> Option<(String, String, f64)> {
         let searches = one.search_mode == Some(YesNo::Yes) && power.told(&format!("{path}.searching")).is_ok();
         let watts = tables::number("living/idle", "what", "inverter", "most").unwrap_or(f64::NAN);
         let idle = format!("{path}.idle");
-        (!searches && power.told(&idle).is_err()).then(|| (idle, one.name.clone(), watts * DAY_H))
+        (!searches && power.told(&idle).is_err()).then(|| (idle, one.name.clone(), watts * HOURS as f64))
     })
 }
 
@@ -165,7 +164,7 @@ fn answer(cx: &Context, index: usize) -> Finding {
         Err(gap) => return draft().blocked(&gap),
     };
     let held = held(cx);
-    let Some(may) = held.iter().map(bound).min_by(f64::total_cmp) else {
+    let Some(may) = held.iter().map(|held| held.upper().value()).min_by(f64::total_cmp) else {
         return draft().show(&day.share(0.0), Dimension::Ratio, check::limits::NO_LIMIT);
     };
     let more = day.untold.as_ref().map_or(0.0, |(_, _, wh)| *wh);
@@ -173,7 +172,7 @@ fn answer(cx: &Context, index: usize) -> Finding {
     let (draft, even) = match &day.untold {
         None => (worst, String::new()),
         Some((_, name, wh)) if worst.verdict() == Verdict::Pass => {
-            (worst, format!("; even if {name} takes {} W idling", number(wh / DAY_H, 0)))
+            (worst, format!("; even if {name} takes {} W idling", number(wh / HOURS as f64, 0)))
         }
         Some((path, _, _)) => {
             let told = draft().compare(&day.share(0.0), &held);
@@ -227,7 +226,7 @@ fn ways_out(cx: &Context, index: usize, day: &Day<'_>, may: f64) -> Vec<Proposal
     let is_enough = |edits: &[Edit]| {
         let Ok(edited) = cx.with(edits) else { return false };
         let share = edited.facts().power().sets().get(index).and_then(|set| Day::of(&edited, set).ok().map(|day| day.share(0.0)));
-        share.is_some_and(|share| share.value() <= GOAL * may && share.interval95().1 <= may)
+        share.is_some_and(|share| has_reserve_under(may, &share))
     };
     let (stands, all) = (day.stands().value(), day.all.value());
     // Both standing and the whole fall: (stands - x) / (all - x) = share.
@@ -261,7 +260,7 @@ fn searching(cx: &Context, day: &Day<'_>) -> Option<(Proposal, f64)> {
     let has = |one: &Inverter| one.search_mode != Some(YesNo::Yes);
     cx.rig().inverter.iter().enumerate().filter(|(_, one)| has(one)).find_map(|(index, one)| {
         let path = format!("inverter{}", path::entry(Some(&one.name), index + 1));
-        let searching = cx.facts().power().told(&format!("{path}.searching")).ok()?.value() * DAY_H;
+        let searching = cx.facts().power().told(&format!("{path}.searching")).ok()?.value() * HOURS as f64;
         let (_, idles) = day.standing.iter().find(|(load, _)| load.path == format!("{path}.idle"))?;
         let path = format!("{path}.search_mode");
         let proposal = Proposal {
@@ -275,7 +274,6 @@ fn searching(cx: &Context, day: &Day<'_>) -> Option<(Proposal, f64)> {
 
 /// Hours are set to this, h. A choice of this project.
 const STEP_H: f64 = 0.5;
-const HOUR_S: f64 = 3600.0;
 
 /// So many steps below a guess are tried. A choice of this project.
 const TRIES: u32 = 8;
@@ -284,7 +282,7 @@ const TRIES: u32 = 8;
 fn off_hours(cx: &Context, load: &Drawn, daily: f64, less: f64) -> Vec<Proposal> {
     let entry = cx.rig().load.iter().find(|entry| entry.name == load.name && entry.daily.is_none() && !load.medical);
     let Some(entry) = entry else { return Vec::new() };
-    let now = entry.hours.as_ref().and_then(|hours| hours.value()).map_or(DAY_H, |s| s / HOUR_S);
+    let now = entry.hours.as_ref().and_then(|hours| hours.value()).map_or(HOURS as f64, |s| s / HOUR_S);
     let first = ((now * (1.0 - less / daily)) / STEP_H).floor() * STEP_H;
     let proposal = |to: f64| Proposal {
         text: format!("{} on for {} h a day, off for the rest", load.name, number(to, 1)),

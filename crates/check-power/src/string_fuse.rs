@@ -8,6 +8,7 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve_under;
 use check::edits::set;
 use check::remedy::{Effort, Proposal};
 use check::working::{figure, number};
@@ -18,7 +19,7 @@ use rig_facts::Gap;
 use rig_model::Thing;
 use rig_model::model::Panel;
 
-use crate::feeds::{self, Feed, fits};
+use crate::feeds::{self, Feed};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -171,7 +172,7 @@ fn ways_out(cx: &Context, panel: &Panel, most: f64) -> Vec<Proposal> {
     let Ok(isc) = cx.facts().power().told(&format!("{}.isc", panel.path())) else { return ways };
     let fewer = |length: u32| {
         let others = (feeds::count(panel) / length).saturating_sub(1);
-        fits(&isc.scale(strings::back_current(f64::from(others) + 1.0, 1.0)), most)
+        has_reserve_under(most, &isc.scale(strings::back_current(f64::from(others) + 1.0, 1.0)))
     };
     // With other entries beside it, their strings count too: then a fuse is the way.
     let beside = |feed: &Feed| {

@@ -1,9 +1,7 @@
 //! What is not told but has a worst and a best that it can be.
 
 use basis::Basis;
-use check::draft::GOAL;
 use check::{Draft, Verdict};
-use quantity::Estimate;
 use rig_facts::{Gap, tables};
 
 /// Which end of what an untold value can be.
@@ -81,24 +79,6 @@ pub fn lower(now: f64) -> impl Iterator<Item = f64> {
     (1..STEPS).map(at).take_while(|amps| *amps >= AMPERE_STEP)
 }
 
-/// Whether a capacity meets a demand with the reserve that every way out aims at.
-#[must_use]
-pub fn meets(capacity: &Estimate, demand: &Estimate) -> bool {
-    (capacity - demand).interval95().0 >= 0.0 && demand.value() <= GOAL * capacity.value()
-}
-
-/// "a, b and c".
-#[must_use]
-pub fn listed<T: AsRef<str>>(names: &[T]) -> String {
-    match names {
-        [] => String::new(),
-        [one] => one.as_ref().to_owned(),
-        [most @ .., last] => {
-            format!("{} and {}", most.iter().map(AsRef::as_ref).collect::<Vec<&str>>().join(", "), last.as_ref())
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -121,10 +101,9 @@ mod tests {
     }
 
     #[test]
-    fn sizes_and_lists() {
+    fn sizes_and_what_is_usual() {
         assert_eq!(size_sold("living/inverter-size", "watt", |size| size > 2000.0), Some(2500.0));
         assert_eq!(size_sold("living/inverter-size", "watt", |size| size > 1e6), None);
-        assert_eq!((listed(&["a", "b", "c"]), listed(&["a"])), ("a, b and c".to_owned(), "a".to_owned()));
         assert!(supply("heat through thin boards, W/m2K") == 3.0 && supply("no such").is_nan());
     }
 }

@@ -9,8 +9,9 @@
 
 use std::borrow::Cow;
 
+use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
-use check::working::{figure, number};
+use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Words, draft::Goal, edits};
 use physics::{charging, store_facts};
 use quantity::{Dimension, Estimate};
@@ -20,7 +21,7 @@ use rig_model::{Edit, EditOp, Free};
 
 use crate::banks;
 use crate::mains::entry;
-use crate::unsaid::{AMPERE_STEP, constant_basis, listed, lower, meets};
+use crate::unsaid::{AMPERE_STEP, constant_basis, lower};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -227,8 +228,8 @@ fn with_words(cx: &Context, draft: Draft<'_>, draws: &[Draw<'_>], sentence: Stri
 /// The largest charger, set lower.
 fn smaller(cx: &Context, draws: &[Draw<'_>], goal: &Goal) -> Option<Proposal> {
     let largest = draws.iter().reduce(|most, other| if other.out > most.out { other } else { most })?;
-    let to =
-        lower(largest.out).find(|amps| meets(&goal.capacity, &(&goal.demand - &largest.amps.scale(1.0 - amps / largest.out))))?;
+    let to = lower(largest.out)
+        .find(|amps| has_reserve(&goal.capacity, &(&goal.demand - &largest.amps.scale(1.0 - amps / largest.out))))?;
     let words = edits::to_step(cx, to, Dimension::Current, AMPERE_STEP);
     Some(Proposal {
         text: format!("\"{}\" set to {words}, or one of that size", largest.name),

@@ -4,7 +4,7 @@
 use check::edits::restate;
 use check::remedy::{Effort, Proposal};
 use rig_facts::power::run::LANES;
-use rig_facts::power::{Answer, Drawn, Run, Try};
+use rig_facts::power::{Answer, Drawn, HOUR_S, Run, Try};
 use rig_model::model::{FacingWord, Load, LoadKind};
 use rig_model::{Edit, EditOp, Free};
 
@@ -19,7 +19,6 @@ const RAISES: u32 = 3;
 const STEP_H: f64 = 0.25;
 /// Who gives up more than three quarters of the hours does without: no way out. A choice of this project.
 const LEAST: f64 = 0.25;
-const HOUR_S: f64 = 3600.0;
 
 /// Also where the guess is no number.
 fn is_too_many(wanted: f64, now: u32) -> bool {

@@ -13,6 +13,19 @@ use crate::remedy::Proposal;
 /// this project.
 pub const GOAL: f64 = 0.95;
 
+/// Whether a capacity meets a demand with the reserve that every way out aims at: nominal within [`GOAL`], and the whole range
+/// of the margin inside.
+#[must_use]
+pub fn has_reserve(capacity: &Estimate, demand: &Estimate) -> bool {
+    (capacity - demand).interval95().0 >= 0.0 && demand.value() <= GOAL * capacity.value()
+}
+
+/// The same of a bound without doubt.
+#[must_use]
+pub fn has_reserve_under(bound: f64, demand: &Estimate) -> bool {
+    demand.interval95().1 <= bound && demand.value() <= GOAL * bound
+}
+
 /// How many inputs a finding names as the ones that carry its doubt.
 const NEEDS_NAMED: usize = 5;
 

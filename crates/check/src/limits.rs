@@ -133,6 +133,14 @@ pub struct Held {
 }
 
 impl Held {
+    /// Its bound; the upper one of two.
+    #[must_use]
+    pub fn upper(&self) -> &Estimate {
+        match &self.bound {
+            HeldBound::AtMost(bound) | HeldBound::AtLeast(bound) | HeldBound::Between(_, bound) => bound,
+        }
+    }
+
     /// Held at most at a value that the thing's own plate or papers state.
     #[must_use]
     pub fn plate(name: &str, at_most: Estimate, dimension: Dimension) -> Self {

@@ -94,3 +94,27 @@ pub fn range(estimate: &Estimate, write: impl Fn(f64) -> String) -> String {
     let (low, high) = estimate.interval95();
     format!("between {} and {}", write(low), write(high))
 }
+/// "a", "a and b", "a, b and c".
+#[must_use]
+pub fn listed<T: AsRef<str>>(names: &[T]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [most @ .., last] => {
+            format!("{} and {}", most.iter().map(AsRef::as_ref).collect::<Vec<&str>>().join(", "), last.as_ref())
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_in_a_row_read_as_a_sentence() {
+        assert_eq!(listed::<&str>(&[]), "");
+        assert_eq!(listed(&["May"]), "May");
+        assert_eq!(listed(&["May", "June", "July"]), "May, June and July");
+        assert_eq!((listed(&["a", "b", "c"]), listed(&["a"])), ("a, b and c".to_owned(), "a".to_owned()));
+    }
+}

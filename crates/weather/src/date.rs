@@ -33,7 +33,8 @@ pub(crate) fn short(month: usize) -> &'static str {
 }
 
 /// "January" for 0.
-pub(crate) fn name(month: usize) -> &'static str {
+#[must_use]
+pub fn name(month: usize) -> &'static str {
     NAMES.get(month).copied().unwrap_or("?")
 }
 
@@ -110,5 +111,11 @@ mod tests {
         assert_eq!(days_from_1970(2000, 2, 29), 11_016);
         assert_eq!(days_from_1970(1969, 12, 31), -1);
         assert!(is_leap(2000) && is_leap(2024) && !is_leap(1900) && !is_leap(2019));
+    }
+
+    #[test]
+    fn months_have_names() {
+        assert_eq!((name(0), name(11)), ("January", "December"));
+        assert_eq!((short(0), short(11)), ("Jan", "Dec"));
     }
 }

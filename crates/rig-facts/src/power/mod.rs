@@ -39,6 +39,7 @@ pub use run::{Answer, Run, Side, Try};
 pub use sets::Set;
 pub use sky::{Lit, Site0};
 pub use system::{Bank, Panel, System};
+pub use weather::month_name;
 pub use year::{BankYear, Month, Year};
 
 use crate::beside::Beside;
@@ -48,10 +49,10 @@ use crate::inputs::Inputs;
 use crate::told::Told;
 use planes::Planes;
 
-/// Seconds of an hour.
-pub(crate) const HOUR_S: f64 = 3600.0;
+/// Seconds of an hour, and J of a Wh.
+pub const HOUR_S: f64 = 3600.0;
 /// 0 °C in K.
-pub(crate) const KELVIN: f64 = 273.15;
+pub const KELVIN: f64 = 273.15;
 
 /// What is drawn once for a site.
 #[derive(Debug, Default)]

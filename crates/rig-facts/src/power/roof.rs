@@ -132,9 +132,6 @@ const SHOWN_DAY: u32 = 21;
 const NOON: f64 = 12.0;
 /// A year without a 29 February whose sun stands for every year.
 const SHOWN_YEAR: i64 = 2019;
-const NAMES: [&str; 12] =
-    ["January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"];
-
 impl Roof {
     /// Shadows of what stands on the roof at solar noon of the 21st of the month of use in which the sun is lowest. None where
     /// the place or the parked heading is not told, or nothing of known height stands there.
@@ -160,7 +157,7 @@ impl Roof {
             Some((piece.name.clone(), roof_shadow::outline(piece.rect.as_ref().ok()?, shift)))
         });
         let of: Vec<_> = of.collect();
-        let at = format!("{SHOWN_DAY} {}, solar noon", NAMES.get(month)?);
+        let at = format!("{SHOWN_DAY} {}, solar noon", super::month_name(month));
         (!of.is_empty()).then_some(Shadows { at, of })
     }
 }

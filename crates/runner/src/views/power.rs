@@ -3,14 +3,11 @@
 use check::exhibit::{DayHourMap, Exhibit, HourRun, MonthBars, MonthEnergy, Picture, Span};
 use check::{Context, Finding};
 use quantity::{Estimate, Num};
-use rig_facts::power::{BankYear, Set, Year};
+use rig_facts::power::{BankYear, HOUR_S, Set, Year};
 
 /// Names that findings use for the views of the set of things that they are about.
 const MONTHS: &str = "power-months";
 const HOURS: &str = "power-hours";
-
-/// J of a Wh.
-const WH: f64 = 3600.0;
 
 /// The views that findings ask for, of every set; those findings get the ids of their own set's.
 pub(super) fn all(context: &Context, findings: &mut [Finding]) -> Vec<Exhibit> {
@@ -58,7 +55,7 @@ fn bars(context: &Context, year: &Year) -> MonthBars {
     let used = context.facts().power().months();
     let span = |wh: &Estimate| {
         let (low, high) = wh.interval95();
-        Span { value: Num(wh.value() * WH), low: Num(low.max(0.0) * WH), high: Num(high * WH) }
+        Span { value: Num(wh.value() * HOUR_S), low: Num(low.max(0.0) * HOUR_S), high: Num(high * HOUR_S) }
     };
     let of = |(number, month): (u8, &rig_facts::power::Month)| {
         let load = month.load.value();
@@ -67,10 +64,10 @@ fn bars(context: &Context, year: &Year) -> MonthBars {
             month: number,
             in_use,
             sun: span(&month.sun),
-            used: Num((load - month.short).max(0.0) * WH),
-            left_over: Num(month.left_over * WH),
-            gone_without: Num(month.short * WH),
-            wanted: in_use.then_some(Num(load * WH)),
+            used: Num((load - month.short).max(0.0) * HOUR_S),
+            left_over: Num(month.left_over * HOUR_S),
+            gone_without: Num(month.short * HOUR_S),
+            wanted: in_use.then_some(Num(load * HOUR_S)),
         }
     };
     MonthBars { a_day: true, months: (1..).zip(&year.months).map(of).collect() }
