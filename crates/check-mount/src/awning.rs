@@ -70,7 +70,7 @@ struct Subject<'c> {
 
 impl<'c> Subject<'c> {
     fn of(cx: &'c Context, awning: &'c Entry, index: usize) -> Self {
-        let path = format!("awning{}", path::entry(Some(&awning.name), index + 1));
+        let path = path::of("awning", &awning.name, index);
         Self { cx, awning, path, of: awning.of.as_deref().and_then(|name| cx.rig().thing(name)) }
     }
 

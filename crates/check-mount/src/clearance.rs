@@ -68,7 +68,7 @@ impl Check for Clearance {
         }
         let mut findings = Vec::new();
         for (index, place) in cx.rig().clearance.iter().enumerate() {
-            let path = format!("clearance{}", path::entry(Some(&place.name), index + 1));
+            let path = path::of("clearance", &place.name, index);
             let spot = Spot { cx, place, path };
             findings.push(spot.answer().unwrap_or_else(|gap| spot.draft().blocked(&gap)));
             findings.extend(spot.full_lock());

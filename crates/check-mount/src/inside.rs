@@ -72,7 +72,7 @@ impl Check for Inside {
 fn seats(cx: &Context) -> Option<Finding> {
     let seats = cx.rig().seat.iter().enumerate().filter(|(_, seat)| seat.in_ == Some(PlacedIn::Body));
     let (first, names): (Vec<String>, Vec<&str>) =
-        seats.map(|(index, seat)| (format!("seat{}", path::entry(Some(&seat.name), index + 1)), seat.name.as_str())).unzip();
+        seats.map(|(index, seat)| (path::of("seat", &seat.name, index), seat.name.as_str())).unzip();
     let sentence = format!(
         "seats and belts are not covered here: {} wants a tested seat, belts and anchors, and somebody licensed to sign for them; \
          until then nobody rides there",

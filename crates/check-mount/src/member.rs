@@ -340,7 +340,7 @@ fn held_stiff(member: Option<&CrossMember>) -> bool {
 pub(crate) fn cross_member<'c>(cx: &'c Context, mount: &Mount) -> Option<(&'c CrossMember, String)> {
     let name = mount.member.as_ref()?.of.as_deref()?;
     let (index, member) = cx.rig().cross_member.iter().enumerate().find(|(_, member)| member.name == name)?;
-    Some((member, format!("cross_member{}", path::entry(Some(&member.name), index + 1))))
+    Some((member, path::of("cross_member", &member.name, index)))
 }
 
 /// Distance between the points a member is held at, m: its own, else that of the cross member, else the frame's.

@@ -62,7 +62,7 @@ impl Check for MetalContact {
             Some(Touch {
                 cx,
                 name: &mount.name,
-                path: format!("mount{}", path::entry(Some(&mount.name), index + 1)),
+                path: path::of("mount", &mount.name, index),
                 metals: Some(metals),
                 words,
                 spared,
@@ -71,7 +71,7 @@ impl Check for MetalContact {
         let contacts = rig.contact.iter().enumerate().map(|(index, contact)| Touch {
             cx,
             name: &contact.name,
-            path: format!("contact{}", path::entry(Some(&contact.name), index + 1)),
+            path: path::of("contact", &contact.name, index),
             metals: contact.metals.as_ref(),
             words,
             spared,

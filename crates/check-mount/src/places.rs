@@ -27,7 +27,7 @@ pub struct Place {
 /// Path of a mount.
 #[must_use]
 pub fn mount_path(mount: &Mount, index: usize) -> String {
-    format!("mount{}", path::entry(Some(&mount.name), index + 1))
+    path::of("mount", &mount.name, index)
 }
 
 /// Every mount that bolts or welds may hold, with what the file says of it. Straps are another check's.
@@ -53,7 +53,7 @@ pub fn of_members(cx: &Context) -> impl Iterator<Item = (Place, &CrossMember)> {
         let stands_on = |mount: &Mount| mount.member.as_ref().is_some_and(|on| on.of.as_deref() == Some(&*member.name));
         let mounts: Vec<usize> =
             cx.rig().mount.iter().enumerate().filter(|(_, mount)| stands_on(mount)).map(|(at, _)| at).collect();
-        let path = format!("cross_member{}", path::entry(Some(&member.name), index + 1));
+        let path = path::of("cross_member", &member.name, index);
         // Beyond its ends a beam presses on the nearer one by more than it carries.
         let levers = mounts.iter().filter_map(|at| {
             let mount = cx.rig().mount.get(*at)?;

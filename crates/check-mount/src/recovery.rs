@@ -61,7 +61,7 @@ impl Check for Recovery {
         }
         let eyes = cx.rig().recovery.iter().enumerate();
         eyes.flat_map(|(index, eye)| {
-            let path = format!("recovery{}", path::entry(Some(&eye.name), index + 1));
+            let path = path::of("recovery", &eye.name, index);
             let part = eye.plate.as_ref().map(|plate| (format!("{path}.plate"), plate.steel.clone()));
             let place = Place { about: eye.name.clone(), mounts: Vec::new(), lever: 1.0, arm: None, kind: None, part, path };
             One { cx, eye, place }.answers()

@@ -196,7 +196,7 @@ fn connect(faulty: &[&Link<'_>]) -> Proposal {
 
 fn set(link: &Link<'_>, key: &str, to: Free) -> Edit {
     let index = link.tie.unwrap_or_default();
-    Edit { path: format!("tie{}.{key}", path::entry(Some(link.name), index + 1)), op: EditOp::Set, from: None, to: Some(to) }
+    Edit { path: format!("{}.{key}", path::of("tie", link.name, index)), op: EditOp::Set, from: None, to: Some(to) }
 }
 
 /// How many bolts, how long, which tools.

@@ -108,7 +108,7 @@ impl Wind {
 
 impl<'c> Subject<'c> {
     fn of(cx: &'c Context, item: &'c Item, index: usize) -> Self {
-        let path = format!("roof_item{}", path::entry(Some(&item.name), index + 1));
+        let path = path::of("roof_item", &item.name, index);
         Self { cx, item, path, of: item.of.as_deref().and_then(|name| cx.rig().thing(name)) }
     }
 

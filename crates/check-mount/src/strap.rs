@@ -160,7 +160,7 @@ impl<'c> Load<'c> {
 }
 
 fn at(strap: &Entry, index: usize) -> String {
-    format!("strap{}", path::entry(Some(&strap.name), index + 1))
+    path::of("strap", &strap.name, index)
 }
 
 fn count(strap: &Entry) -> u32 {

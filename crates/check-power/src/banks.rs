@@ -10,9 +10,9 @@ use quantity::Estimate;
 use rig_facts::Gap;
 use rig_facts::power::HOUR_S;
 use rig_model::model::{Battery, Load, Serves};
-use rig_model::{Edit, EditOp, Free};
+use rig_model::{Edit, EditOp, Free, path};
 
-use crate::mains::{self, Fed, entry};
+use crate::mains::{self, Fed};
 use crate::unsaid::{End, usual, usual_basis};
 
 /// A battery entry.
@@ -52,7 +52,7 @@ impl<'c> Unit<'c> {
     /// Its path.
     #[must_use]
     pub fn path(&self) -> String {
-        entry("battery", &self.entry.name, self.index)
+        path::of("battery", &self.entry.name, self.index)
     }
 
     /// Whether it feeds the house.
@@ -218,7 +218,7 @@ impl<'c> Draws<'c> {
         for (at, inverter) in cx.rig().inverter.iter().enumerate() {
             let gives = Estimate::sum(chosen.iter().filter(|draw| draw.inverter == Some(at)).map(|draw| &draw.watts));
             if gives.value() > 0.0 {
-                let path = entry("inverter", &inverter.name, at);
+                let path = path::of("inverter", &inverter.name, at);
                 lines.push(mains::from_battery_line(cx, &path, &gives));
                 parts.push(mains::from_battery(cx, &path, &gives));
             }
@@ -252,7 +252,7 @@ fn on_mains<'c>(cx: &'c Context, source: &str, fed: &Fed<'c>, inverter: usize) -
 
 /// A load on a bus of so many volts, of which so much of what is taken arrives.
 fn on_battery<'c>(cx: &'c Context, index: usize, load: &'c Load, volts: f64, kept: f64) -> Result<Draw<'c>, Gap> {
-    let path = entry("load", &load.name, index);
+    let path = path::of("load", &load.name, index);
     let told = |key: &str| cx.facts().power().told(&format!("{path}.{key}"));
     let one = if load.current.is_some() { told("current")?.scale(volts) } else { told("power")?.clone() };
     let count = f64::from(load.count.unwrap_or(1));
@@ -263,7 +263,7 @@ fn on_battery<'c>(cx: &'c Context, index: usize, load: &'c Load, volts: f64, kep
 
 fn efficiency_of_converter(cx: &Context, at: usize) -> f64 {
     let Some(one) = cx.rig().converter.get(at) else { return f64::NAN };
-    let told = cx.facts().power().told(&format!("{}.efficiency", entry("converter", &one.name, at)));
+    let told = cx.facts().power().told(&format!("{}.efficiency", path::of("converter", &one.name, at)));
     told.map_or_else(|_| usual("living/converter", "what", "converter", "share"), Estimate::value)
 }
 

@@ -16,9 +16,9 @@ use physics::battery::chemistry::{self, Quantity};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 use rig_model::model::ChargerKind;
+use rig_model::path;
 
 use crate::banks::{self, Unit};
-use crate::mains::entry;
 use crate::unsaid::{AMPERE_STEP, End, judge, lower, usual};
 
 /// All that this check says of itself.
@@ -107,7 +107,7 @@ fn all(cx: &Context, unit: &Unit<'_>) -> Result<Vec<Charges>, Gap> {
         if banks::feeding(cx, charger.charges.as_ref()).is_none_or(|one| one.index != unit.index) {
             continue;
         }
-        let path = entry("charger", &charger.name, index);
+        let path = path::of("charger", &charger.name, index);
         let from = match charger.from.as_deref() {
             Some(name) if banks::named(cx, name).is_some() => Feed::Battery,
             Some(ALTERNATOR) => Feed::Alternator,
@@ -135,7 +135,7 @@ fn controllers(cx: &Context, unit: &Unit<'_>) -> Result<Vec<Charges>, Gap> {
         if !(named || only) {
             continue;
         }
-        let path = entry("controller", &controller.name, index);
+        let path = path::of("controller", &controller.name, index);
         let rated = power.told(&format!("{path}.max_current")).cloned();
         let panels = power.panels().iter().filter(|panel| panel.controller == Some(index));
         let watts = panels.map(|panel| panel.watts.clone()).collect::<Result<Vec<_>, _>>();

@@ -16,6 +16,7 @@ use physics::battery::chemistry::{self, Quantity};
 use physics::battery::sag;
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
+use rig_model::path;
 
 use crate::banks::{self, Draws, Unit};
 use crate::unsaid::{End, judge, supply, usual_basis};
@@ -135,7 +136,7 @@ fn of_inverters(cx: &Context, most: &Most<'_>, key: &str) -> Option<f64> {
     let at = cx.rig().inverter.iter().enumerate();
     let mine = at.filter(|(at, _)| most.draws.loads.iter().any(|draw| draw.inverter == Some(*at)));
     let told = mine.filter_map(|(at, one)| {
-        let path = crate::mains::entry("inverter", &one.name, at);
+        let path = path::of("inverter", &one.name, at);
         cx.facts().power().told(&format!("{path}.{key}")).ok().map(Estimate::value)
     });
     told.reduce(f64::max)

@@ -15,10 +15,9 @@ use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 use rig_model::model::{Bus, ConverterKind, Load, LoadKind};
-use rig_model::{Edit, EditOp, Free};
+use rig_model::{Edit, EditOp, Free, path};
 
 use crate::banks::{self, Unit};
-use crate::mains::entry;
 use crate::shut_in::bus_volts;
 
 /// All that this check says of itself.
@@ -90,7 +89,7 @@ fn taken<'c>(cx: &'c Context, unit: &Unit<'_>) -> Taken<'c> {
     let (mut straight, mut through) = (Vec::new(), Vec::new());
     for (index, load) in low {
         match &load.through {
-            None if mine(load.battery.as_ref()) => straight.push((entry("load", &load.name, index), load)),
+            None if mine(load.battery.as_ref()) => straight.push((path::of("load", &load.name, index), load)),
             Some(name) => {
                 let converter = rig.converter.iter().find(|one| one.name == *name);
                 through.extend(converter.filter(|one| mine(one.battery.as_ref())).map(|one| one.name.as_str()));
@@ -137,7 +136,7 @@ fn answer(cx: &Context, unit: &Unit<'_>) -> Finding {
         one.kind == Some(ConverterKind::Equaliser) && mine
     });
     if let Some((index, one)) = equaliser {
-        let path = entry("converter", &one.name, index);
+        let path = path::of("converter", &one.name, index);
         let rated = match cx.facts().power().told(&format!("{path}.current")) {
             Ok(rated) => rated.clone(),
             Err(gap) => return begin().blocked(&gap),

@@ -13,8 +13,8 @@ use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdi
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 use rig_facts::power::KELVIN;
+use rig_model::path;
 
-use crate::mains::entry;
 use crate::shut_in::{self, ShutIn};
 
 /// All that this check says of itself.
@@ -94,8 +94,8 @@ fn bounds(cx: &Context, locker: &ShutIn<'_>) -> (Vec<Held>, Option<Gap>) {
     let inverters = rig.inverter.iter().enumerate().filter(|(_, one)| holds(&one.name));
     let units = rig.portable.iter().enumerate().filter(|(_, one)| holds(&one.name));
     let paths = inverters
-        .map(|(index, one)| entry("inverter", &one.name, index))
-        .chain(units.map(|(index, one)| entry("portable", &one.name, index)));
+        .map(|(index, one)| path::of("inverter", &one.name, index))
+        .chain(units.map(|(index, one)| path::of("portable", &one.name, index)));
     let (mut held, mut open) = (Vec::new(), None);
     for path in paths {
         match cx.facts().power().told(&format!("{path}.max_air")) {

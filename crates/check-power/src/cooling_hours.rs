@@ -145,7 +145,7 @@ fn arrives(cx: &Context, entry: &Load) -> f64 {
 /// The inverter or portable unit that feeds it: its path and name. The first inverter where nobody told.
 fn inverter<'c>(cx: &'c Context, entry: &Load) -> Option<(String, &'c str)> {
     let is_named = |name: &str| entry.through.as_deref().is_none_or(|through| through == name);
-    let at = |table: &str, name: &str, index: usize| format!("{table}{}", path::entry(Some(name), index + 1));
+    let at = path::of;
     let inverters =
         cx.rig().inverter.iter().enumerate().map(|(index, one)| (at("inverter", &one.name, index), one.name.as_str()));
     let units = cx.rig().portable.iter().enumerate().map(|(index, one)| (at("portable", &one.name, index), one.name.as_str()));

@@ -18,8 +18,9 @@ use quantity::{Dimension, Estimate, Stated};
 use rig_facts::Gap;
 use rig_facts::power::{HOUR_S, KELVIN};
 use rig_model::model::{Bus, ChargerKind, Inlet as Entry, InletSource};
+use rig_model::path;
 
-use crate::mains::{self, Fed, entry};
+use crate::mains::{self, Fed};
 use crate::unsaid::{AMPERE_STEP, End, constant_basis, judge, lower, supply};
 
 /// All that this check says of itself.
@@ -119,7 +120,7 @@ fn chargers<'c>(cx: &'c Context, inlet: &Entry) -> Result<Vec<Draw<'c>>, Gap> {
         if !(named || unsaid) {
             continue;
         }
-        let path = entry("charger", &charger.name, index);
+        let path = path::of("charger", &charger.name, index);
         let (amps, volts) = (told(cx, &path, "current")?, told(cx, &path, "voltage")?);
         let efficiency = told(cx, &path, "efficiency").cloned().unwrap_or_else(|_| Estimate::exact(facts.charger_efficiency));
         let factor = charger.power_factor.unwrap_or(facts.charger_power_factor);
@@ -131,7 +132,7 @@ fn chargers<'c>(cx: &'c Context, inlet: &Entry) -> Result<Vec<Draw<'c>>, Gap> {
         found.push(Draw { name: &charger.name, va, line, lasts: Some(true), gap: None, charger: charger_at });
     }
     for (index, unit) in rig.portable.iter().enumerate().filter(|(_, unit)| only && unit.feeds.is_none()) {
-        let Ok(power) = told(cx, &entry("portable", &unit.name, index), "charge_power") else { continue };
+        let Ok(power) = told(cx, &path::of("portable", &unit.name, index), "charge_power") else { continue };
         let line = format!("{}: {} W", unit.name, figure(power.value(), 1));
         found.push(Draw { name: &unit.name, va: power.clone(), line, lasts: Some(true), gap: None, charger: None });
     }
@@ -142,7 +143,7 @@ fn chargers<'c>(cx: &'c Context, inlet: &Entry) -> Result<Vec<Draw<'c>>, Gap> {
 fn fed(cx: &Context) -> Vec<Fed<'_>> {
     let all = cx.rig().load.iter().enumerate();
     let mine = all.filter(|(_, load)| load.on == Some(Bus::Ac) && load.through.is_none());
-    mine.map(|(index, load)| Fed { path: entry("load", &load.name, index), load }).collect()
+    mine.map(|(index, load)| Fed { path: path::of("load", &load.name, index), load }).collect()
 }
 
 /// Whether a load runs for so many hours at a stretch.
@@ -182,7 +183,7 @@ fn sum(draws: &[Draw<'_>]) -> Estimate {
 }
 
 fn answers(cx: &Context, index: usize, inlet: &Entry) -> Vec<Finding> {
-    let path = entry("inlet", &inlet.name, index);
+    let path = path::of("inlet", &inlet.name, index);
     let begin = |case: &str| CARD.about(cx, inlet.name.clone()).at(path.clone()).case(case);
     let parts = || {
         let chargers = chargers(cx, inlet)?;
@@ -222,7 +223,7 @@ fn answers(cx: &Context, index: usize, inlet: &Entry) -> Vec<Finding> {
 
 fn lasts_path(cx: &Context, name: &str) -> String {
     let at = cx.rig().load.iter().position(|load| load.name == name).unwrap_or_default();
-    format!("{}.lasts", entry("load", name, at))
+    format!("{}.lasts", path::of("load", name, at))
 }
 
 /// A question of an inlet: what draws, and what holds it, at an end of what is not told.
@@ -284,7 +285,7 @@ fn behind(cx: &Context, path: &str, inlet: &Entry, whole: &Estimate, volts: &Est
     }
     let rig = cx.rig();
     for (index, unit) in rig.portable.iter().enumerate().filter(|(_, unit)| unit.feeds.as_deref() == Some(inlet.name.as_str())) {
-        let power = told(cx, &entry("portable", &unit.name, index), "continuous");
+        let power = told(cx, &path::of("portable", &unit.name, index), "continuous");
         all.extend(power.ok().map(|power| plate("label of the portable unit", power.clone())));
     }
     if inlet.source == Some(InletSource::Generator) {
@@ -302,7 +303,7 @@ fn behind_gap(cx: &Context, inlet: &Entry) -> Option<Gap> {
 /// The largest generator, in the air of the site.
 fn generator(cx: &Context, end: End) -> Option<Held> {
     let all = cx.rig().generator.iter().enumerate();
-    let power = all.filter_map(|(index, one)| told(cx, &entry("generator", &one.name, index), "power").ok());
+    let power = all.filter_map(|(index, one)| told(cx, &path::of("generator", &one.name, index), "power").ok());
     let rated = power.reduce(|most, other| if other.value() > most.value() { other } else { most })?;
     let untold = if end == End::Worst { supply("highest place a rig goes to, m") } else { 0.0 };
     let site = |key: &str| cx.facts().power().told(key).ok().map(Estimate::value);

@@ -44,12 +44,6 @@ pub struct Taken {
     pub line: String,
 }
 
-/// Path of an entry of a list.
-#[must_use]
-pub fn entry(table: &str, name: &str, index: usize) -> String {
-    format!("{table}{}", path::entry(Some(name), index + 1))
-}
-
 /// All inverters and portable units, in file order. What runs on mains voltage and names nothing is on the first inverter.
 #[must_use]
 pub fn sources(cx: &Context) -> Vec<Source<'_>> {
@@ -61,7 +55,7 @@ pub fn sources(cx: &Context) -> Vec<Source<'_>> {
         let Some(source) = found.and_then(|at| all.get_mut(at)) else { continue };
         // Its sockets of lower voltage are not behind a unit's inverter.
         if !source.portable || matches!(load.on, None | Some(Bus::Ac)) {
-            source.loads.push(Fed { path: entry("load", &load.name, index), load });
+            source.loads.push(Fed { path: path::of("load", &load.name, index), load });
         }
     }
     all
@@ -76,8 +70,9 @@ pub fn source_named<'c>(cx: &'c Context, name: &str) -> Option<Source<'c>> {
 /// Inverters and portable units without their loads.
 fn empty(cx: &Context) -> impl Iterator<Item = Source<'_>> {
     let rig = cx.rig();
-    let inverters = rig.inverter.iter().enumerate().map(|(index, one)| (entry("inverter", &one.name, index), &one.name, false));
-    let units = rig.portable.iter().enumerate().map(|(index, one)| (entry("portable", &one.name, index), &one.name, true));
+    let inverters =
+        rig.inverter.iter().enumerate().map(|(index, one)| (path::of("inverter", &one.name, index), &one.name, false));
+    let units = rig.portable.iter().enumerate().map(|(index, one)| (path::of("portable", &one.name, index), &one.name, true));
     inverters.chain(units).map(|(path, name, portable)| Source { path, name, portable, loads: Vec::new() })
 }
 

@@ -10,8 +10,7 @@ use std::borrow::Cow;
 
 use check::{Card, Check, Consequence, Context, Finding, Holds, List, Scope, Words};
 use rig_model::model::{InletSource, YesNo};
-
-use crate::mains::entry;
+use rig_model::path;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -43,17 +42,17 @@ impl Check for NeutralBond {
     fn run(&self, cx: &Context) -> Vec<Finding> {
         let rig = cx.rig();
         let inverters = rig.inverter.iter().enumerate().map(|(at, one)| {
-            let path = entry("inverter", &one.name, at);
+            let path = path::of("inverter", &one.name, at);
             joined(cx, &one.name, &path, &[(format!("{path}.bond"), one.bond)])
         });
         let inlets = rig.inlet.iter().enumerate().map(|(at, _)| inlet(cx, at));
         let generators = rig.generator.iter().enumerate().map(|(at, one)| {
-            let path = entry("generator", &one.name, at);
+            let path = path::of("generator", &one.name, at);
             let feeds = !rig.inlet.is_empty();
             if feeds { joined(cx, &one.name, &path, &[(format!("{path}.bond"), one.bond)]) } else { apart(cx, &one.name, &path) }
         });
         let units = rig.portable.iter().enumerate().map(|(at, one)| {
-            let path = entry("portable", &one.name, at);
+            let path = path::of("portable", &one.name, at);
             let feeds = one.feeds.is_some();
             if feeds { joined(cx, &one.name, &path, &[(format!("{path}.bond"), one.bond)]) } else { apart(cx, &one.name, &path) }
         });
@@ -78,14 +77,14 @@ fn apart(cx: &Context, name: &str, path: &str) -> Finding {
 fn inlet(cx: &Context, at: usize) -> Finding {
     let rig = cx.rig();
     let Some(one) = rig.inlet.get(at) else { return CARD.about(cx, "inlet").at("inlet").missing("inlet") };
-    let path = entry("inlet", &one.name, at);
+    let path = path::of("inlet", &one.name, at);
     let feeds = rig.generator.iter().enumerate().filter(|_| one.source == Some(InletSource::Generator));
-    let generators = feeds.map(|(at, other)| (&other.name, entry("generator", &other.name, at), other.bond));
+    let generators = feeds.map(|(at, other)| (&other.name, path::of("generator", &other.name, at), other.bond));
     let units = rig.portable.iter().enumerate().filter(|(_, unit)| {
         // A pedestal or a house has a joint of its own; the unit is then asked for the times it stands in for it.
         one.source.is_none() && unit.feeds.as_deref() == Some(one.name.as_str())
     });
-    let units = units.map(|(at, other)| (&other.name, entry("portable", &other.name, at), other.bond));
+    let units = units.map(|(at, other)| (&other.name, path::of("portable", &other.name, at), other.bond));
     let behind: Vec<_> = generators.chain(units).collect();
     // What stands behind it is asked by itself, unless the inlet tells of the joint too.
     if let (None, Some((name, ..))) = (one.bond.and_then(YesNo::told), behind.first()) {

@@ -11,10 +11,9 @@ use check::remedy::{Effort, Proposal};
 use check::working::listed;
 use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Words};
 use rig_model::model::{Controller, YesNo};
-use rig_model::{Edit, EditOp, Free};
+use rig_model::{Edit, EditOp, Free, path};
 
 use crate::banks::{self, Unit};
-use crate::mains::entry;
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -64,7 +63,7 @@ impl Check for SecondBattery {
 }
 
 fn answers(cx: &Context, index: usize, controller: &Controller) -> Vec<Finding> {
-    let path = entry("controller", &controller.name, index);
+    let path = path::of("controller", &controller.name, index);
     let begin = |case: &str| CARD.about(cx, controller.name.clone()).at(path.clone()).case(case);
     let units: Vec<Unit<'_>> = controller.charges.iter().filter_map(|name| banks::named(cx, name)).collect();
     vec![apart(begin("apart"), controller, &path), order(begin("order"), &path, &units)]

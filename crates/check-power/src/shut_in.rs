@@ -8,8 +8,9 @@ use quantity::{Dimension, Estimate, How};
 use rig_facts::power::KELVIN;
 use rig_facts::{Gap, tables};
 use rig_model::model::{Bus, ChargerKind, Load, Locker};
+use rig_model::path;
 
-use crate::mains::{self, entry};
+use crate::mains;
 use crate::unsaid::{supply, usual};
 
 /// A locker and what it holds.
@@ -36,7 +37,7 @@ pub struct Warms {
 #[must_use]
 pub fn lockers(cx: &Context) -> Vec<ShutIn<'_>> {
     let all = cx.rig().locker.iter().enumerate();
-    all.map(|(index, entry)| ShutIn { path: mains::entry("locker", &entry.name, index), entry }).collect()
+    all.map(|(index, entry)| ShutIn { path: path::of("locker", &entry.name, index), entry }).collect()
 }
 
 /// The locker that a thing is shut into.
@@ -166,17 +167,17 @@ fn heat_of(cx: &Context, name: &str) -> Result<Option<Warms>, Gap> {
         let kind = rig.charger.get(index).and_then(|one| one.kind);
         let usual = if kind == Some(ChargerKind::DcDc) { facts.dc_dc_efficiency } else { facts.charger_efficiency };
         let direct = kind == Some(ChargerKind::Direct);
-        return if direct { Ok(None) } else { of_converter(cx, name, &entry("charger", name, index), usual).map(Some) };
+        return if direct { Ok(None) } else { of_converter(cx, name, &path::of("charger", name, index), usual).map(Some) };
     }
     if let Some(index) = rig.converter.iter().position(|one| one.name == name) {
         let usual = store_facts::supply().converter_efficiency;
-        return of_converter(cx, name, &entry("converter", name, index), usual).map(Some);
+        return of_converter(cx, name, &path::of("converter", name, index), usual).map(Some);
     }
     if let Some(index) = rig.controller.iter().position(|one| one.name == name) {
         return of_controller(cx, name, index).map(Some);
     }
     if let Some((index, load)) = rig.load.iter().enumerate().find(|(_, one)| one.name == name) {
-        return of_load(cx, load, &entry("load", name, index)).map(Some);
+        return of_load(cx, load, &path::of("load", name, index)).map(Some);
     }
     Ok(None)
 }
@@ -216,7 +217,7 @@ fn of_controller(cx: &Context, name: &str, index: usize) -> Result<Warms, Gap> {
     let panels = cx.facts().power().panels().iter().filter(|panel| panel.controller == Some(index));
     let watts = panels.map(|panel| panel.watts.clone()).collect::<Result<Vec<_>, _>>()?;
     let sun = Estimate::sum(watts.iter());
-    let told = cx.facts().power().told(&format!("{}.efficiency", entry("controller", name, index)));
+    let told = cx.facts().power().told(&format!("{}.efficiency", path::of("controller", name, index)));
     let lost = told.map_or_else(
         |_| Estimate::exact(usual("living/panel-loss-usual", "what", "controller", "share")),
         |efficiency| efficiency.scale(-1.0).offset(1.0),

@@ -148,7 +148,7 @@ fn untold(cx: &Context, set: &Set) -> Option<(String, String, f64)> {
     };
     let power = cx.facts().power();
     cx.rig().inverter.iter().enumerate().filter(|(_, one)| here(&one.name)).find_map(|(index, one)| {
-        let path = format!("inverter{}", path::entry(Some(&one.name), index + 1));
+        let path = path::of("inverter", &one.name, index);
         let searches = one.search_mode == Some(YesNo::Yes) && power.told(&format!("{path}.searching")).is_ok();
         let watts = tables::number("living/idle", "what", "inverter", "most").unwrap_or(f64::NAN);
         let idle = format!("{path}.idle");
@@ -259,7 +259,7 @@ fn ways_out(cx: &Context, index: usize, day: &Day<'_>, may: f64) -> Vec<Proposal
 fn searching(cx: &Context, day: &Day<'_>) -> Option<(Proposal, f64)> {
     let has = |one: &Inverter| one.search_mode != Some(YesNo::Yes);
     cx.rig().inverter.iter().enumerate().filter(|(_, one)| has(one)).find_map(|(index, one)| {
-        let path = format!("inverter{}", path::entry(Some(&one.name), index + 1));
+        let path = path::of("inverter", &one.name, index);
         let searching = cx.facts().power().told(&format!("{path}.searching")).ok()?.value() * HOURS as f64;
         let (_, idles) = day.standing.iter().find(|(load, _)| load.path == format!("{path}.idle"))?;
         let path = format!("{path}.search_mode");

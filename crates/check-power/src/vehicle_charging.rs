@@ -17,10 +17,9 @@ use physics::{charging, store_facts};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
 use rig_model::model::{Charger, ChargerKind};
-use rig_model::{Edit, EditOp, Free};
+use rig_model::{Edit, EditOp, Free, path};
 
 use crate::banks;
-use crate::mains::entry;
 use crate::unsaid::{AMPERE_STEP, constant_basis, lower};
 
 /// All that this check says of itself.
@@ -93,7 +92,7 @@ fn runs_from_engine(charger: &Charger) -> bool {
 
 /// Whether anything limits the current of a charger.
 fn relay(cx: &Context, index: usize, charger: &Charger) -> Finding {
-    let path = entry("charger", &charger.name, index);
+    let path = path::of("charger", &charger.name, index);
     let draft = CARD.about(cx, charger.name.clone()).at(path.clone()).case("direct");
     match charger.kind {
         None => return draft.missing(format!("{path}.kind")),
@@ -139,7 +138,7 @@ fn draws<'c>(cx: &'c Context, chargers: &[(usize, &'c Charger)]) -> Result<Vec<D
     let power = cx.facts().power();
     let supply = power.told("alternator.voltage")?;
     let each = chargers.iter().map(|(index, charger)| {
-        let path = entry("charger", &charger.name, *index);
+        let path = path::of("charger", &charger.name, *index);
         let (amps, volts) = (power.told(&format!("{path}.current"))?, power.told(&format!("{path}.voltage"))?);
         let usual = store_facts::supply().dc_dc_efficiency;
         let efficiency = power.told(&format!("{path}.efficiency")).cloned().unwrap_or_else(|_| Estimate::exact(usual));

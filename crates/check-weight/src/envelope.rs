@@ -170,7 +170,7 @@ fn leave_highest(cx: &Context, state: &StateFacts, extent: &Extent, most: f64) -
 }
 
 fn at_passage(cx: &Context, state: &StateFacts, size: &Size, passage: &Passage, index: usize) -> Vec<Finding> {
-    let at = format!("passage{}", path::entry(Some(&passage.name), index + 1));
+    let at = path::of("passage", &passage.name, index);
     let begin = |case: &'static str| {
         let draft = CARD.about(cx, passage.name.clone()).at(&at).in_state(&state.name).case(case);
         draft.words("is", "may be").consequence(Consequence::Damage)

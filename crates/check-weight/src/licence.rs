@@ -55,7 +55,7 @@ impl Check for Licence {
 }
 
 fn of_driver(cx: &Context, index: usize, person: &Person) -> Vec<Finding> {
-    let at = format!("person{}", path::entry(Some(&person.name), index + 1));
+    let at = path::of("person", &person.name, index);
     let begin = || CARD.about(cx, person.name.clone()).at(&at);
     let Some(table) = cx.table("weight/licence") else {
         return vec![begin().not_applicable("none of the chosen sets lists licence classes")];

@@ -196,7 +196,7 @@ pub fn carry_less(cx: &Context, state: &StateFacts, axle: Option<usize>, less: f
 
 fn tank_path(cx: &Context, tank: &rig_model::model::Tank) -> String {
     let index = cx.rig().tank.iter().position(|other| other.name == tank.name).unwrap_or(0);
-    format!("tank{}", rig_model::path::entry(Some(&tank.name), index + 1))
+    rig_model::path::of("tank", &tank.name, index)
 }
 
 /// Share of a tank that is filled in a state.

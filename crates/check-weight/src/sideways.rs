@@ -78,7 +78,7 @@ impl Running {
 pub fn running(cx: &Context, state: &StateFacts) -> Result<Vec<Running>, Gap> {
     let mut found = Vec::new();
     for (index, (tank, fill)) in cx.rig().tank.iter().zip(&state.fills).enumerate() {
-        let path = format!("tank{}", path::entry(Some(&tank.name), index + 1));
+        let path = path::of("tank", &tank.name, index);
         let fill = fill.as_ref().map_err(Clone::clone)?;
         if fill.value() <= 0.0 || fill.value() >= 1.0 {
             continue;

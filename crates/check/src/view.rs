@@ -208,7 +208,7 @@ pub fn state_with(cx: &Context, state: &StateFacts, things: bool) -> View {
         let mut seen: BTreeMap<String, View> = values
             .into_iter()
             .map(|(key, value)| {
-                (key.to_owned(), known(format!("axle{}.{key}", rig_model::path::entry(Some(&axle.name), index + 1)), value))
+                (key.to_owned(), known(format!("{}.{key}", rig_model::path::of("axle", &axle.name, index)), value))
             })
             .collect();
         seen.insert("lifted".to_owned(), View::Bool(state.lifted.get(index).copied().unwrap_or_default()));

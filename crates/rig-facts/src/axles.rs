@@ -41,7 +41,7 @@ pub struct AxleFacts {
 
 impl AxleFacts {
     fn read(axle: &Axle, index: usize, inputs: &mut Inputs) -> Self {
-        let at = format!("axle{}", path::entry(Some(&axle.name), index + 1));
+        let at = path::of("axle", &axle.name, index);
         let key = |key: &str| format!("{at}.{key}");
         let tyre = axle.tyre.as_ref();
         let radius = tyre.and_then(|tyre| tyre.radius.as_ref());

@@ -191,7 +191,7 @@ fn shell(rig: &Rig, frame: &BodyFrame, parts: &PartsBook, inputs: &mut Inputs) -
 }
 
 fn piece(rig: &Rig, mass: &Mass, index: usize, frame: &BodyFrame, parts: &PartsBook, inputs: &mut Inputs) -> Fixed {
-    let path = format!("mass{}", path::entry(Some(&mass.name), index + 1));
+    let path = path::of("mass", &mass.name, index);
     let by_kind = like::mass(mass, &path, parts, inputs);
     let one = by_kind.unwrap_or_else(|| inputs.take(|| format!("{path}.mass"), mass.mass.as_ref(), Kind::Mass));
     let usual = like::place(mass, &path, parts, frame, inputs);
@@ -304,7 +304,7 @@ fn low_points(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Vec<Low> {
         .iter()
         .enumerate()
         .map(|(index, point)| {
-            let path = format!("low_point{}", path::entry(Some(&point.name), index + 1));
+            let path = path::of("low_point", &point.name, index);
             let mut corner = |key: &str, at: Option<&[Coord; 3]>| {
                 let spot = Spot { path: &path, key, at: Some(at?), in_body: point.in_.is_some(), size: None, corner: true };
                 let [Ok(x), _, Ok(z)] = place(&spot, frame, inputs) else { return None };

@@ -36,13 +36,13 @@ impl People {
     /// Reads all seats and persons.
     pub fn read(rig: &Rig, frame: &BodyFrame, inputs: &mut Inputs) -> Self {
         let persons = rig.person.iter().enumerate().map(|(index, person)| {
-            let path = format!("person{}.mass", path::entry(Some(&person.name), index + 1));
+            let path = format!("{}.mass", path::of("person", &person.name, index));
             let mass = person.mass.as_ref().map(|mass| inputs.take(|| path, Some(mass), Kind::Mass));
             (person.name.clone(), mass)
         });
         let persons = persons.collect();
         let seats = rig.seat.iter().enumerate().map(|(index, seat)| {
-            let path = format!("seat{}", path::entry(Some(&seat.name), index + 1));
+            let path = path::of("seat", &seat.name, index);
             let (size, in_body) = (sizes(seat.size.as_ref()), seat.in_.is_some());
             Seat {
                 name: seat.name.clone(),
@@ -112,7 +112,7 @@ fn anybody(rig: &Rig, seat: &str, index: usize, inputs: &mut Inputs) -> Result<E
         let at = state.people.iter().position(|occupant| occupant.seat == seat && occupant.mass.is_none())?;
         Some(format!("state{}.people[{}]", path::entry(Some(&state.name), state_index + 1), at + 1))
     });
-    let path = first.unwrap_or_else(|| format!("seat{}", path::entry(Some(seat), index + 1)));
+    let path = first.unwrap_or_else(|| path::of("seat", seat, index));
     let number = |want| tables::number("facts/person", "who", "anybody", want);
     match (number("mass"), number("tolerance")) {
         (Some(mass), Some(tolerance)) => Ok(inputs.add(path, mass, tolerance / Z95, How::Unsaid, Dimension::Mass, false)),

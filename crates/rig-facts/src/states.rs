@@ -63,16 +63,14 @@ pub fn loadings(rig: &Rig) -> Vec<Loading> {
 }
 
 fn stated(rig: &Rig, state: &State, index: usize) -> Loading {
-    let at = format!("state{}", path::entry(Some(&state.name), index + 1));
+    let at = path::of("state", &state.name, index);
     let fills = rig
         .tank
         .iter()
         .enumerate()
         .map(|(tank_index, tank)| match (state.fill.get(&tank.name), &tank.fill) {
             (Some(fill), _) => TankFill::Stated(fill.clone(), format!("{at}.fill.{}", path::quote_key(&tank.name))),
-            (None, Some(fill)) => {
-                TankFill::Stated(fill.clone(), format!("tank{}.fill", path::entry(Some(&tank.name), tank_index + 1)))
-            }
+            (None, Some(fill)) => TankFill::Stated(fill.clone(), format!("{}.fill", path::of("tank", &tank.name, tank_index))),
             (None, None) => TankFill::Unsaid(format!("{at}.fill.{}", path::quote_key(&tank.name))),
         })
         .collect();

@@ -34,7 +34,7 @@ pub struct TankFacts {
 impl TankFacts {
     /// Reads one tank.
     pub fn read(tank: &Tank, index: usize, frame: &BodyFrame, inputs: &mut Inputs) -> Self {
-        let path = format!("tank{}", path::entry(Some(&tank.name), index + 1));
+        let path = path::of("tank", &tank.name, index);
         let (size, in_body) = (sizes(tank.size.as_ref()), tank.in_.is_some());
         let shell = tank
             .mass

@@ -89,7 +89,7 @@ impl Tickets {
         let mut tickets = Self { p: 1.0, ..Self::default() };
         let mut scales: Vec<(String, Estimate)> = Vec::new();
         for (index, weighing) in list.iter().enumerate() {
-            let at = format!("weighing{}", path::entry(Some(&weighing.name), index + 1));
+            let at = path::of("weighing", &weighing.name, index);
             match ticket(weighing, &at, states, axles, inputs, &mut scales) {
                 Ok(ticket) => tickets.list.push(ticket),
                 Err(gap) => tickets.unused.push((at, gap)),

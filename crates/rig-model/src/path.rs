@@ -31,6 +31,12 @@ pub fn entry(name: Option<&str>, index: usize) -> String {
     }
 }
 
+/// Path of an entry of a list by its name; `index` counts from 0 and stands in where it has none: `axle[front]`, `axle[2]`.
+#[must_use]
+pub fn of(list: &str, name: &str, index: usize) -> String {
+    format!("{list}{}", entry(Some(name), index + 1))
+}
+
 /// Text in double quotes, with `\` before quotes and backslashes.
 fn quote(text: &str) -> String {
     let mut quoted = String::with_capacity(text.len() + 2);

@@ -245,7 +245,7 @@ fn at_path(document: &Document, path: &str, text: String) -> InputError {
 fn wrong_choices(book: &LimitBook, parts: &PartsBook, document: &Document, rig: &Rig) -> Vec<InputError> {
     let mut errors: Vec<InputError> = book.faults(rig).into_iter().map(|(path, text)| at_path(document, &path, text)).collect();
     let named = rig.mass.iter().enumerate().filter_map(|(index, mass)| {
-        let path = format!("mass{}.like", path::entry(Some(&mass.name), index + 1));
+        let path = format!("{}.like", path::of("mass", &mass.name, index));
         Some((path, mass.like.as_ref()?))
     });
     let body = rig.body.iter().filter_map(|body| Some(("body.like".to_owned(), body.like.as_ref()?)));

@@ -180,10 +180,10 @@ fn absent(context: &Context, open: &[&Finding]) -> Vec<Candidate> {
         unknown.map(|(tank, _)| format!("{at}.fill.{}", path::quote_key(tank))).collect()
     };
     for (index, state) in context.rig().state.iter().enumerate() {
-        paths.extend(fills(format!("state{}", path::entry(Some(&state.name), index + 1)), &state.fill));
+        paths.extend(fills(path::of("state", &state.name, index), &state.fill));
     }
     for (index, tank) in context.rig().tank.iter().enumerate().filter(|(_, tank)| tank.fill == Some(Fill::Unknown)) {
-        paths.insert(format!("tank{}.fill", path::entry(Some(&tank.name), index + 1)));
+        paths.insert(format!("{}.fill", path::of("tank", &tank.name, index)));
     }
     paths.into_iter().map(|path| missing(path, context)).collect()
 }

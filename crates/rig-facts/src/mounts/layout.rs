@@ -32,7 +32,7 @@ pub struct MountFacts {
 
 impl MountFacts {
     pub(super) fn read(mount: &Mount, index: usize, frame: &BodyFrame, told: &Told, inputs: &mut Inputs) -> Self {
-        let path = format!("mount{}", path::entry(Some(&mount.name), index + 1));
+        let path = path::of("mount", &mount.name, index);
         let in_body = mount.in_.is_some();
         let at = place(&Spot { path: &path, key: "at", at: mount.at.as_ref(), in_body, size: None, corner: true }, frame, inputs);
         let (stiffness, doubt) = stiffness(mount, &path, told);

@@ -104,7 +104,7 @@ fn hours(value: Option<&Quantity<dim::Duration>>) -> Option<f64> {
 }
 
 fn of_load(rig: &Rig, index: usize, load: &Load, told: &Told, system: &System) -> Drawn {
-    let path = format!("load{}", path::entry(Some(&load.name), index + 1));
+    let path = path::of("load", &load.name, index);
     let kind = load.kind.unwrap_or(LoadKind::Other);
     let standing = kind == LoadKind::Standing;
     let cold = matches!(kind, LoadKind::Fridge | LoadKind::Freezer);
@@ -202,15 +202,14 @@ fn fed_by(rig: &Rig, load: &Load, told: &Told, system: &System) -> (Option<usize
     if let Some(unit) = through.and_then(|name| system.bank(name)) {
         return (Some(unit), 1.0);
     }
-    let at = |name: &str, found: usize, table: &str| format!("{table}{}", path::entry(Some(name), found + 1));
     let inverter = |(found, one): (usize, &rig_model::model::Inverter)| {
-        (named(&one.battery).or_else(only), efficiency(at(&one.name, found, "inverter"), "inverter"))
+        (named(&one.battery).or_else(only), efficiency(path::of("inverter", &one.name, found), "inverter"))
     };
     if let Some(found) = rig.inverter.iter().enumerate().find(|(_, one)| Some(one.name.as_str()) == through) {
         return inverter(found);
     }
     if let Some((found, one)) = rig.converter.iter().enumerate().find(|(_, one)| Some(one.name.as_str()) == through) {
-        return (named(&one.battery).or_else(only), efficiency(at(&one.name, found, "converter"), "converter"));
+        return (named(&one.battery).or_else(only), efficiency(path::of("converter", &one.name, found), "converter"));
     }
     if load.on == Some(Bus::Ac) {
         return match rig.inverter.iter().enumerate().next() {
@@ -242,7 +241,7 @@ fn own_draws(rig: &Rig, told: &Told, system: &System) -> Vec<Drawn> {
             bank,
         })
     };
-    let entry = |table: &str, name: &str, index: usize| format!("{table}{}", path::entry(Some(name), index + 1));
+    let entry = path::of;
     let searches = |word: Option<rig_model::model::YesNo>| word == Some(rig_model::model::YesNo::Yes);
     let inverters = rig.inverter.iter().enumerate().filter_map(|(index, one)| {
         let key = if searches(one.search_mode) && one.searching.is_some() { "searching" } else { "idle" };

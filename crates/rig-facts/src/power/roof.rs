@@ -75,7 +75,7 @@ impl Roof {
         let hatches = rig.roof.iter().flat_map(|roof| &roof.hatch).enumerate();
         let pieces: Vec<Piece> = hatches
             .map(|(index, hatch)| {
-                let path = format!("roof.hatch{}", path::entry(Some(&hatch.name), index + 1));
+                let path = path::of("roof.hatch", &hatch.name, index);
                 let pair = |key: &str| Ok::<_, Gap>((told(&format!("{path}.{key}[1]"))?, told(&format!("{path}.{key}[2]"))?));
                 let pair = |key: &str| pair(key).map_err(|_| Gap::at(format!("{path}.{key}")));
                 let rect = pair("at").and_then(|(x, y)| {

@@ -129,7 +129,7 @@ impl System {
 fn read_driven(rig: &Rig, told: &Told, banks: &[Bank]) -> Vec<(usize, f64)> {
     let from_engine = |one: &&(usize, &rig_model::model::Charger)| one.1.from.as_deref() == Some(ALTERNATOR);
     let of = |(index, one): (usize, &rig_model::model::Charger)| {
-        let path = format!("charger{}", path::entry(Some(&one.name), index + 1));
+        let path = path::of("charger", &one.name, index);
         let bank = match &one.charges {
             Some(name) => banks.iter().position(|bank| bank.name == *name)?,
             None => banks.iter().position(|bank| !bank.portable)?,
@@ -166,7 +166,7 @@ fn read_batteries(rig: &Rig, told: &Told, inputs: &mut Inputs) -> Vec<Bank> {
         if battery.serves == Some(Serves::Starter) {
             continue;
         }
-        let path = format!("battery{}", path::entry(Some(&battery.name), index + 1));
+        let path = path::of("battery", &battery.name, index);
         let (series, parallel) = (f64::from(battery.in_series.unwrap_or(1)), f64::from(battery.in_parallel.unwrap_or(1)));
         // Several pieces that are not said to be wired in rows stand side by side.
         let rows = if battery.in_series.is_none() && battery.in_parallel.is_none() { count(rig, battery) } else { parallel };
@@ -237,7 +237,7 @@ fn left_of(told: &Told, path: &str, inputs: &mut Inputs) -> Estimate {
 fn read_portables(rig: &Rig, told: &Told) -> Vec<Bank> {
     let number = |what: &str| usual("living/portable", "what", what, "number");
     let entry = |(index, unit): (usize, &rig_model::model::Portable)| {
-        let path = format!("portable{}", path::entry(Some(&unit.name), index + 1));
+        let path = path::of("portable", &unit.name, index);
         let capacity = times(estimate(told, &path, "energy"), count(rig, unit) / HOUR_S);
         let store = capacity.as_ref().ok().map(|capacity| {
             let wh = capacity.value();
@@ -266,7 +266,7 @@ fn read_portables(rig: &Rig, told: &Told) -> Vec<Bank> {
 
 fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank], inputs: &mut Inputs) -> Option<Panel> {
     let panel = rig.panel.get(index)?;
-    let path = format!("panel{}", path::entry(Some(&panel.name), index + 1));
+    let path = path::of("panel", &panel.name, index);
     let count = count(rig, panel);
     let flat = usual("living/panel", "what", "tilt that counts as flat, deg", "number").to_radians();
     let tilt = value(told, &path, "tilt").unwrap_or(0.0);
@@ -287,7 +287,7 @@ fn read_panel(rig: &Rig, index: usize, told: &Told, banks: &[Bank], inputs: &mut
     let label = if flexible { practice("label of a flexible panel") } else { loss("label of a glass panel") };
     let age = panel.age.unwrap_or(0.0) * practice("year of age");
     let control = controller
-        .and_then(|at| Some(format!("controller{}", path::entry(Some(&rig.controller.get(at)?.name), at + 1))))
+        .and_then(|at| Some(path::of("controller", &rig.controller.get(at)?.name, at)))
         .and_then(|path| value(told, &path, "efficiency"))
         .map_or_else(|| practice("controller"), |efficiency| 1.0 - efficiency);
     let switching = controller.and_then(|at| rig.controller.get(at)).is_some_and(|one| one.kind == Some(ControllerKind::Pwm));
@@ -363,10 +363,10 @@ pub fn airing(mounted: Option<Mounted>, gap: Option<f64>) -> (Airing, bool) {
 fn clips_at(rig: &Rig, named: Option<&str>, controller: Option<usize>, volts: Option<f64>, told: &Told) -> f64 {
     let unit = named.and_then(|name| rig.portable.iter().position(|unit| unit.name == name));
     if let Some((at, unit)) = unit.and_then(|at| Some((at, rig.portable.get(at)?))) {
-        let path = format!("portable{}", path::entry(Some(&unit.name), at + 1));
+        let path = path::of("portable", &unit.name, at);
         return value(told, &path, "solar_power").unwrap_or(f64::INFINITY);
     }
-    let path = controller.and_then(|at| Some(format!("controller{}", path::entry(Some(&rig.controller.get(at)?.name), at + 1))));
+    let path = controller.and_then(|at| Some(path::of("controller", &rig.controller.get(at)?.name, at)));
     let amps = path.and_then(|path| value(told, &path, "max_current"));
     volts.zip(amps).map_or(f64::INFINITY, |(volts, amps)| volts * amps)
 }
