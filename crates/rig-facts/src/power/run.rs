@@ -2,8 +2,8 @@
 
 use std::sync::OnceLock;
 
-use physics::battery::lanes::{Day, Hours, Lanes, run_lanes};
-use physics::battery::run::Store;
+use physics::battery::lanes::{Day, Hours, run_lanes};
+use physics::battery::run::{Step, Store, step_at_rate};
 use quantity::Estimate;
 
 use super::loads::{HOURS, MONTHS, Months};
@@ -60,6 +60,15 @@ pub enum Side {
     Below,
     /// Larger ones.
     Above,
+}
+
+/// An hour of a year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HourOf {
+    /// Share of charge at its end.
+    pub charge: f64,
+    /// Whether something was gone without.
+    pub short: bool,
 }
 
 /// What came of it.
@@ -266,52 +275,36 @@ impl Run {
         })
     }
 
-    /// Share of charge at the end of each hour of a year from 0, as it stands.
-    #[must_use]
-    pub fn charge(&self, year: usize) -> Vec<f32> {
-        let mut lanes = Lanes::new(&[self.store], &[self.settled()]);
-        let mut charge = Vec::new();
-        for (number, hours) in self.years.iter().enumerate().take(year + 1) {
-            for_each_hour(hours, |net, rate| {
-                match rate {
-                    Some(rate) => lanes.hour_at_rate([net], [rate]),
-                    None => lanes.hour([net]),
-                }
-                if number == year {
-                    let [held] = lanes.charge_wh();
-                    charge.push((held / self.store.capacity_wh) as f32);
-                }
-            });
-        }
-        charge
-    }
-
-    /// Whether something was gone without in each hour of a year from 0, as it stands.
-    #[must_use]
-    pub fn short_hours(&self, year: usize) -> Vec<bool> {
+    /// Each hour of the first years, as they stand, one after the other: the year from 0, and what the hour did.
+    fn walk(&self, years: usize, mut see: impl FnMut(usize, Step)) {
         let mut charge = self.settled();
-        let mut short = Vec::new();
-        for (number, hours) in self.years.iter().enumerate().take(year + 1) {
-            for_each_hour(hours, |net, rate| {
-                let step = physics::battery::run::step_at_rate(&self.store, charge, net, rate.unwrap_or(f64::INFINITY));
+        for (number, year) in self.years.iter().enumerate().take(years) {
+            let rates = year.rate.iter().flatten().map(|rate| f64::from(*rate)).chain(std::iter::repeat(f64::INFINITY));
+            for ((sun, load), rate) in year.sun.iter().zip(&year.load).zip(rates) {
+                let step = step_at_rate(&self.store, charge, f64::from(*sun) - f64::from(*load), rate);
                 charge = step.charge_wh;
-                if number == year {
-                    short.push(step.short_wh > 0.0);
-                }
-            });
+                see(number, step);
+            }
         }
-        short
     }
 
-    /// Sun that the bank had no room for in each hour of a year, W: what the next bank may have.
-    pub(crate) fn left_over(&self, year: usize) -> Vec<f32> {
-        let mut charge = self.settled();
-        let Some(hours) = self.years.get(year) else { return Vec::new() };
-        let mut left = Vec::with_capacity(hours.sun.len());
-        for_each_hour(hours, |net, rate| {
-            let step = physics::battery::run::step_at_rate(&self.store, charge, net, rate.unwrap_or(f64::INFINITY));
-            charge = step.charge_wh;
-            left.push(step.left_over_wh as f32);
+    /// Each hour of a year from 0, as it stands.
+    #[must_use]
+    pub fn hours_of(&self, year: usize) -> Vec<HourOf> {
+        let mut hours = Vec::with_capacity(DAYS * HOURS);
+        self.walk(year + 1, |number, step| {
+            if number == year {
+                hours.push(HourOf { charge: step.charge_wh / self.store.capacity_wh, short: step.short_wh > 0.0 });
+            }
+        });
+        hours
+    }
+
+    /// Sun that the bank had no room for in each hour, W, year by year: what the next bank may have.
+    pub(crate) fn left_over(&self) -> Vec<Vec<f32>> {
+        let mut left: Vec<Vec<f32>> = vec![Vec::with_capacity(DAYS * HOURS); self.years.len()];
+        self.walk(self.years.len(), |year, step| {
+            left.iter_mut().skip(year).take(1).for_each(|hours| hours.push(step.left_over_wh as f32));
         });
         left
     }
@@ -347,13 +340,6 @@ impl Answer {
 
 fn hours(year: &YearHours) -> Hours<'_, f32, f32> {
     Hours { sun_wh: &year.sun, load_wh: &year.load, charge_rate_per_h: year.rate.as_deref() }
-}
-
-fn for_each_hour(year: &YearHours, mut see: impl FnMut(f64, Option<f64>)) {
-    let rates = year.rate.iter().flatten().map(|rate| Some(f64::from(*rate))).chain(std::iter::repeat(None));
-    for ((sun, load), rate) in year.sun.iter().zip(&year.load).zip(rates) {
-        see(f64::from(*sun) - f64::from(*load), rate);
-    }
 }
 
 const _: () = assert!(HOURS * DAYS == 8760);

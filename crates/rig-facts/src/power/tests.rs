@@ -66,3 +66,44 @@ fn months_are_those_of_a_published_year_within_the_climates_error() {
     let estimate = year.banks[0].usual().estimate(|answer| answer.mean_short_days(11));
     println!("{} +- {}", estimate.value(), estimate.sd());
 }
+
+/// The same house with its battery in two and in three, which one controller fills one after the other.
+fn split(banks: usize) -> String {
+    let (head, rest) = HOUSE.split_once("[[battery]]").expect("it has a battery");
+    let (battery, load) = rest.split_once("[[load]]").expect("it has a load");
+    let mut text = head.to_owned();
+    for at in 0..banks {
+        let one = battery.replace("\"house\"", &format!("\"bank {at}\"")).replace("5120", "300");
+        text += &format!("[[battery]]{one}");
+        let load = load.replace("all of it", &format!("load {at}")).replace("1775", "150");
+        text += &format!("[[load]]{load}battery = \"bank {at}\"\n");
+    }
+    text
+}
+
+#[test]
+fn sun_that_is_passed_on_is_counted_once() {
+    // Plenty for all, and too little for three in summer.
+    for rated in ["200 W", "20 W"] {
+        let with = |text: &str| facts(&text.replace("200 W", rated));
+        let whole = with(HOUSE);
+        let whole = whole.power().year(0).expect("all is told");
+        for banks in [2, 3] {
+            let facts = with(&split(banks));
+            let year = facts.power().year(0).expect("all is told");
+            assert_eq!(year.banks.len(), banks);
+            for (one, other) in year.months.iter().zip(&whole.months) {
+                let (sun, all) = (one.sun.value(), other.sun.value());
+                assert!((sun - all).abs() < 1e-4 * all, "{banks} banks: {sun} against {all}");
+                assert!((one.load.value() - 150.0 * banks as f64).abs() < 1e-3);
+                // What comes in is used, lost on its way through the cells, or left over; full batteries of 300 Wh that the
+                // month before left are no more than 10 Wh of each a day.
+                let (out, kept) = (one.load.value() - one.short + one.left_over, 10.0 * banks as f64);
+                let said = format!("{banks} banks, {rated}: {sun} in, {out} out, {} lost, {} left", one.lost, one.left_over);
+                assert!(out < sun + kept && sun < out + 1.5 * one.lost + kept, "{said}");
+                assert!(one.left_over > -kept, "{said}");
+            }
+            assert!((year.worst_five_days - whole.worst_five_days).abs() < 1e-4 * whole.worst_five_days);
+        }
+    }
+}

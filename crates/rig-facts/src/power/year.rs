@@ -77,24 +77,40 @@ impl Year {
         let site = power.site()?;
         let drawn = Maker::new(power, set, site, power.drawn()?, false)?;
         let file = power.file_year().map(|lit| Maker::new(power, set, site, lit, true)).transpose()?;
-        let (mut banks, mut passed): (Vec<BankYear>, Vec<[Option<YearsOf>; 2]>) = (Vec::new(), Vec::new());
-        for &bank in &set.banks {
-            let before = |which: usize| passed.iter().filter_map(move |both| both.get(which)?.as_ref());
-            let drawn_run = drawn.run(bank, before(0))?;
-            let file_run = file.as_ref().map(|file| file.run(bank, before(1))).transpose()?;
-            let shares = set.panels.iter().filter_map(|at| power.panels().get(*at)).any(|panel| panel.banks.len() > 1);
-            let left = |run: &Run| YearsOf { bank, years: (0..run.years.len()).map(|year| run.left_over(year)).collect() };
-            passed.push([shares.then(|| left(&drawn_run)), file_run.as_ref().filter(|_| shares).map(left)]);
-            banks.push(BankYear { bank, drawn: drawn_run, file: file_run });
-        }
-        let usual = file.as_ref().unwrap_or(&drawn);
-        let months = usual.months(&banks);
-        Ok(Self { months, worst_five_days: drawn.worst_five_days(), banks })
+        let drawn_runs = drawn.runs()?;
+        let file_runs = file.as_ref().map(Maker::runs).transpose()?;
+        let worst_five_days = drawn.worst_five_days(&drawn_runs);
+        let months = match (&file, &file_runs) {
+            (Some(file), Some(runs)) => file.months(runs),
+            _ => drawn.months(&drawn_runs),
+        };
+        let mut files = file_runs.into_iter().flatten().map(|ran| ran.run);
+        let banks = drawn_runs.into_iter().map(|ran| BankYear { bank: ran.bank, drawn: ran.run, file: files.next() }).collect();
+        Ok(Self { banks, months, worst_five_days })
     }
 }
 
-/// Sun that a bank left over, year by year.
-struct YearsOf {
+/// A bank's run under one sky.
+struct Ran {
+    bank: usize,
+    run: Run,
+    /// What of its sun the banks before it had left over, W, year by year; empty where it shares no panel with them.
+    passed: Vec<Vec<f32>>,
+}
+
+impl Ran {
+    /// Sun of its own panels on each day of a year, Wh: what was passed on is counted where it came from.
+    fn own_sun(&self, year: usize) -> impl Iterator<Item = f64> {
+        let sum = |day: &[f32]| day.iter().map(|w| f64::from(*w)).sum::<f64>();
+        let passed = self.passed.get(year).map_or(&[][..], Vec::as_slice);
+        let passed = passed.chunks_exact(HOURS).map(sum).chain(std::iter::repeat(0.0));
+        let sun = self.run.years.get(year).map_or(&[][..], |year| &year.sun);
+        sun.chunks_exact(HOURS).map(sum).zip(passed).map(|(sun, passed)| sun - passed)
+    }
+}
+
+/// Sun of a bank's own panels that no bank has taken yet, W, year by year.
+struct Pool {
     bank: usize,
     years: Vec<Vec<f32>>,
 }
@@ -141,16 +157,33 @@ impl<'p> Maker<'p> {
         sum.offset(1.0 - sum.value())
     }
 
-    fn run<'a>(&self, bank: usize, before: impl Iterator<Item = &'a YearsOf>) -> Result<Run, Gap> {
+    /// Runs the banks in the order in which they are filled.
+    fn runs(&self) -> Result<Vec<Ran>, Gap> {
+        let panels = self.set.panels.iter().filter_map(|at| self.power.panels().get(*at));
+        let share = self.set.banks.len() > 1 && panels.clone().any(|panel| panel.banks.len() > 1);
+        let (mut all, mut pools): (Vec<Ran>, Vec<Pool>) = (Vec::new(), Vec::new());
+        for &bank in &self.set.banks {
+            let shares: Vec<f32> = pools.iter().map(|pool| self.share(pool.bank, bank)).collect();
+            let passed = passed(&pools, &shares);
+            let run = self.run(bank, &passed)?;
+            if share {
+                let years = take_out(&mut pools, &shares, &run, &passed);
+                pools.push(Pool { bank, years });
+            }
+            all.push(Ran { bank, run, passed });
+        }
+        Ok(all)
+    }
+
+    fn run(&self, bank: usize, passed: &[Vec<f32>]) -> Result<Run, Gap> {
         let of = self.power.banks().get(bank).ok_or_else(|| Gap::at("battery"))?;
         let capacity = of.capacity.as_ref().map_err(Clone::clone)?;
         let store = of.store.ok_or_else(|| Gap::at(format!("{}.chemistry", of.path)))?;
-        let before: Vec<&YearsOf> = before.collect();
         let (base, load) = self.base(bank)?;
-        let years = (0..self.lit.years.len()).map(|year| YearHours {
-            sun: self.sun_of(bank, year, &before),
-            load: self.load_of(bank, year, &base),
-            rate: self.rate_of(of, year),
+        let years = (0..self.lit.years.len()).map(|year| {
+            let mut sun = self.sun_of(bank, year);
+            sun.iter_mut().zip(passed.get(year).into_iter().flatten()).for_each(|(sum, passed)| *sum += passed);
+            YearHours { sun, load: self.load_of(year, &base), rate: self.rate_of(of, year) }
         });
         let relative = |estimate: &Estimate| {
             if estimate.value() > 0.0 { estimate.scale(1.0 / estimate.value()) } else { Estimate::exact(1.0) }
@@ -159,14 +192,24 @@ impl<'p> Maker<'p> {
         Ok(Run::new(store, years.collect(), self.power.months, lumped))
     }
 
-    /// Panels whose sun goes to a bank first, by controller; what a bank before it left over of panels it shares.
-    fn sun_of(&self, bank: usize, year: usize, before: &[&YearsOf]) -> Vec<f32> {
+    /// The bank of the set that a panel fills first.
+    fn first(&self, panel: usize) -> Option<usize> {
+        self.power.panels().get(panel)?.banks.iter().copied().find(|bank| self.set.banks.contains(bank))
+    }
+
+    /// Which share of what is left over of a bank's panels may go to another: those that charge both.
+    fn share(&self, from: usize, to: usize) -> f32 {
+        let own = self.given.iter().filter(|(at, _, _)| self.first(*at) == Some(from));
+        let both = own.clone().filter(|(at, _, _)| self.power.panels().get(*at).is_some_and(|panel| panel.banks.contains(&to)));
+        both.count() as f32 / own.count().max(1) as f32
+    }
+
+    /// Panels whose sun goes to a bank first, by controller.
+    fn sun_of(&self, bank: usize, year: usize) -> Vec<f32> {
         let panels = self.power.panels();
-        let first =
-            |at: usize| panels.get(at).and_then(|panel| panel.banks.iter().copied().find(|bank| self.set.banks.contains(bank)));
         let mut sun = vec![0.0_f32; DAYS * HOURS];
         let mut controllers: Vec<(Option<usize>, f64, Vec<f32>)> = Vec::new();
-        for (at, per_watt, watts) in self.given.iter().filter(|(at, _, _)| first(*at) == Some(bank)) {
+        for (at, per_watt, watts) in self.given.iter().filter(|(at, _, _)| self.first(*at) == Some(bank)) {
             let (Some(panel), Some(hours)) = (panels.get(*at), per_watt.get(year)) else { continue };
             let watts = *watts as f32;
             if panel.clips_at.is_infinite() {
@@ -186,15 +229,6 @@ impl<'p> Maker<'p> {
         for (_, most, given) in &controllers {
             let most = *most as f32;
             sun.iter_mut().zip(given).for_each(|(sum, given)| *sum += given.min(most));
-        }
-        for left in before {
-            let shared = self.given.iter().filter(|(at, _, _)| {
-                panels.get(*at).is_some_and(|panel| first(*at) == Some(left.bank) && panel.banks.contains(&bank))
-            });
-            let (shared, all) = (shared.count(), self.given.iter().filter(|(at, _, _)| first(*at) == Some(left.bank)).count());
-            let Some(hours) = left.years.get(year).filter(|_| shared > 0) else { continue };
-            let share = shared as f32 / all.max(1) as f32;
-            sun.iter_mut().zip(hours).for_each(|(sum, left)| *sum += share * left);
         }
         sun
     }
@@ -229,7 +263,7 @@ impl<'p> Maker<'p> {
         self.set.loads.iter().filter_map(|at| self.power.loads().get(*at)).filter(move |load| load.bank == Some(bank))
     }
 
-    fn load_of(&self, _bank: usize, year: usize, base: &Base) -> Vec<f32> {
+    fn load_of(&self, year: usize, base: &Base) -> Vec<f32> {
         let mut load = Vec::with_capacity(DAYS * HOURS);
         for month in month_of_days() {
             load.extend(base.hours.get(month).into_iter().flatten().map(|watts| *watts as f32));
@@ -253,28 +287,22 @@ impl<'p> Maker<'p> {
         Some(days.flat_map(|day| std::iter::repeat_n(rate(day), HOURS)).collect())
     }
 
-    fn panels_hourly(&self, year: usize) -> Vec<f32> {
-        let mut sum = vec![0.0; DAYS * HOURS];
-        for &bank in &self.set.banks {
-            sum.iter_mut().zip(self.sun_of(bank, year, &[])).for_each(|(sum, sun)| *sum += sun);
-        }
-        sum
-    }
-
-    fn months(&self, banks: &[BankYear]) -> [Month; MONTHS] {
+    fn months(&self, banks: &[Ran]) -> [Month; MONTHS] {
         let years = self.lit.years.len().max(1) as f64;
-        let (mut sun, mut load, mut driven, mut lost) = ([0.0; MONTHS], [0.0; MONTHS], [0.0; MONTHS], [0.0; MONTHS]);
+        let [mut sun, mut passed, mut load, mut driven, mut lost] = [[0.0; MONTHS]; 5];
         let mut relative: Vec<(f64, &Estimate)> = Vec::new();
         for bank in banks {
-            let run = if self.is_of(bank.file.as_ref()) { bank.usual() } else { &bank.drawn };
+            let run = &bank.run;
             let by_day = self.power.driven(bank.bank).map_or(0.0, |hours| hours.iter().sum::<f64>());
             let loss = 1.0 / (run.store.charge_efficiency * run.store.discharge_efficiency) - 1.0;
-            for year in &run.years {
-                let days = year.sun.chunks_exact(HOURS).zip(year.load.chunks_exact(HOURS)).zip(month_of_days());
-                for ((sun_day, load_day), month) in days {
+            for (number, year) in run.years.iter().enumerate() {
+                let days = year.sun.chunks_exact(HOURS).zip(year.load.chunks_exact(HOURS));
+                for (((sun_day, load_day), own), month) in days.zip(bank.own_sun(number)).zip(month_of_days()) {
+                    let all: f64 = sun_day.iter().map(|w| f64::from(*w)).sum();
                     let add =
                         |to: &mut [f64; MONTHS], amount: f64| to.iter_mut().skip(month).take(1).for_each(|to| *to += amount);
-                    add(&mut sun, sun_day.iter().map(|w| f64::from(*w)).sum());
+                    add(&mut sun, own);
+                    add(&mut passed, all - own);
                     add(&mut load, load_day.iter().map(|w| f64::from(*w)).sum::<f64>() + by_day);
                     add(&mut driven, by_day);
                     let stored = load_day.iter().zip(sun_day).map(|(load, sun)| f64::from((load - sun).max(0.0)));
@@ -290,7 +318,7 @@ impl<'p> Maker<'p> {
         std::array::from_fn(|month| {
             let days = days_of(month) as f64 * years;
             let per_day = |sums: &[f64; MONTHS]| sums.get(month).map_or(0.0, |sum| sum / days);
-            let answers = banks.iter().map(|bank| bank.usual().nominal());
+            let answers = banks.iter().map(|bank| bank.run.nominal());
             let (short, left_over) = answers.fold((0.0, 0.0), |(short, left), answer| {
                 let of = |all: &[f64; MONTHS]| all.get(month).copied().unwrap_or(0.0) / days_of(month) as f64;
                 (short + of(&answer.short_wh), left + of(&answer.left_over_wh))
@@ -306,20 +334,22 @@ impl<'p> Maker<'p> {
                 driven: per_day(&driven),
                 short,
                 // Out of use nothing is counted; what the sun gives then and nobody takes finds a full battery.
-                left_over: if self.power.months.has(month) { left_over } else { (per_day(&sun) - per_day(&load)).max(0.0) },
+                left_over: if self.power.months.has(month) {
+                    // What a bank had no room for and the next one was given is left over where that one had no room either.
+                    left_over - per_day(&passed)
+                } else {
+                    (per_day(&sun) - per_day(&load)).max(0.0)
+                },
             }
         })
     }
 
-    /// Whether this maker made the file's run.
-    fn is_of(&self, file: Option<&Run>) -> bool {
-        file.is_some_and(|run| run.years.len() == self.lit.years.len())
-    }
-
-    fn worst_five_days(&self) -> f64 {
+    fn worst_five_days(&self, banks: &[Ran]) -> f64 {
         let worst = |year: usize| {
-            let days: Vec<f64> =
-                self.panels_hourly(year).chunks_exact(HOURS).map(|day| day.iter().map(|w| f64::from(*w)).sum()).collect();
+            let mut days = vec![0.0; DAYS];
+            for bank in banks {
+                days.iter_mut().zip(bank.own_sun(year)).for_each(|(sum, sun)| *sum += sun);
+            }
             let months: Vec<usize> = month_of_days().collect();
             let spell = FIVE;
             days.windows(spell)
@@ -330,6 +360,37 @@ impl<'p> Maker<'p> {
         };
         (0..self.lit.years.len()).map(worst).fold(f64::INFINITY, f64::min)
     }
+}
+
+/// What banks before it have left over for a bank, W, year by year; empty where it shares no panel with them.
+fn passed(pools: &[Pool], shares: &[f32]) -> Vec<Vec<f32>> {
+    let mut sum: Vec<Vec<f32>> = Vec::new();
+    for (pool, share) in pools.iter().zip(shares).filter(|(_, share)| **share > 0.0) {
+        sum.resize(pool.years.len(), vec![0.0; DAYS * HOURS]);
+        for (sum, left) in sum.iter_mut().zip(&pool.years) {
+            sum.iter_mut().zip(left).for_each(|(sum, left)| *sum += share * left);
+        }
+    }
+    sum
+}
+
+/// Takes out of the pools what a bank took of them; what it left over of its own sun. It takes its own sun first.
+fn take_out(pools: &mut [Pool], shares: &[f32], run: &Run, passed: &[Vec<f32>]) -> Vec<Vec<f32>> {
+    let mut all = run.left_over();
+    for ((year, left), of) in all.iter_mut().enumerate().zip(&run.years) {
+        for (hour, (left, sun)) in left.iter_mut().zip(&of.sun).enumerate() {
+            let given = passed.get(year).and_then(|hours| hours.get(hour)).copied().unwrap_or(0.0);
+            let back = left.min(given);
+            let taken = if given > 0.0 { 1.0 - back / given } else { 0.0 };
+            for (pool, share) in pools.iter_mut().zip(shares) {
+                let of = pool.years.get_mut(year).and_then(|hours| hours.get_mut(hour));
+                of.into_iter().for_each(|of| *of *= 1.0 - share * taken);
+            }
+            // What driving gave and found no room does not go through the panels.
+            *left = (*left - back).min(sun - given);
+        }
+    }
+    all
 }
 
 /// Days of a dark spell. A choice of this project: five in a row are what a bad week leaves.

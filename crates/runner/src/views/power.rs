@@ -65,7 +65,7 @@ fn bars(context: &Context, year: &Year) -> MonthBars {
             in_use,
             sun: span(&month.sun),
             used: Num((load - month.short).max(0.0) * HOUR_S),
-            left_over: Num(month.left_over * HOUR_S),
+            left_over: Num(month.left_over.max(0.0) * HOUR_S),
             gone_without: Num(month.short * HOUR_S),
             wanted: in_use.then_some(Num(load * HOUR_S)),
         }
@@ -86,9 +86,10 @@ fn map(context: &Context, bank: &BankYear) -> Option<(DayHourMap, String)> {
     let days = |year: &[u8; 12]| year.iter().map(|days| u32::from(*days)).sum::<u32>();
     let short = run.nominal().short_days.iter().map(days);
     let worst = short.enumerate().reduce(|most, other| if other.1 > most.1 { other } else { most }).map_or(0, |(year, _)| year);
-    let charge: Vec<f64> = run.charge(worst).into_iter().map(f64::from).collect();
+    let hours = run.hours_of(worst);
+    let charge: Vec<f64> = hours.iter().map(|hour| hour.charge).collect();
     let mut map = DayHourMap::of_year("state of charge", &charge)?;
-    map.short = HourRun::of(run.short_hours(worst));
+    map.short = HourRun::of(hours.iter().map(|hour| hour.short));
     map.floor = Some(Num(run.store.floor));
     map.months_of_use = (1..=12).filter(|month| power.months().has(usize::from(*month) - 1)).collect();
     let name = power.banks().get(bank.bank).map_or("", |bank| bank.name.as_str());
