@@ -23,7 +23,7 @@ const MORE: u32 = 8;
 
 /// A share with the reserve that every way out aims at.
 pub(crate) fn is_enough(share: &Estimate) -> bool {
-    has_reserve_under(1.0, &share)
+    has_reserve_under(1.0, share)
 }
 
 /// A higher class, thicker bolts, more bolts: each the least that does.

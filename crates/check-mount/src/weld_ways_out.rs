@@ -26,7 +26,7 @@ const TRIES: usize = 40;
 const ONE_PASS_LEG_M: f64 = 0.008;
 
 fn is_enough(stress: Option<&Estimate>, may: f64) -> bool {
-    stress.is_some_and(|stress| has_reserve_under(may, &stress))
+    stress.is_some_and(|stress| has_reserve_under(may, stress))
 }
 
 /// Longer runs, a thicker fillet, a proof of the weld: each the least that does.
