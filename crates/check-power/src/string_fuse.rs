@@ -81,26 +81,19 @@ struct Beside {
 
 impl Beside {
     fn of(cx: &Context, index: usize, feed: Option<&Feed>) -> Result<Self, Gap> {
-        let (mut all, mut own, mut parts) = (0.0, 1.0, Vec::new());
+        let (mut all, mut parts) = (0.0, Vec::new());
         for at in feed.map_or(&[][..], |feed| &feed.panels) {
             let panel = cx.rig().panel.get(*at).ok_or_else(|| Gap::at("panel"))?;
             let strings = feeds::strings(panel);
             all += strings;
             // The string that this panel is in feeds no fault of its own, whichever entries it goes through.
             let others = if *at == index { strings - 1.0 } else { strings };
-            if *at == index && strings < 1.0 {
-                own = strings;
-            }
-            if others > 0.0 {
+            if others != 0.0 {
                 parts.push((others, cx.facts().power().told(&format!("{}.isc", panel.path()))?));
             }
         }
-        let others = (all - 1.0).max(0.0);
-        // What of the other entries belongs to the same string does not count.
-        let counted: f64 = parts.iter().map(|(strings, _)| strings).sum();
-        let share = if counted > 0.0 && own < 1.0 { others / counted } else { 1.0 };
-        let parts: Vec<Estimate> = parts.into_iter().map(|(strings, isc)| isc.scale(strings * share)).collect();
-        Ok(Self { strings: others.round() as u32, amps: Estimate::sum(parts.iter()) })
+        let strings = (all - 1.0).max(0.0).round() as u32;
+        Ok(Self { strings, amps: Estimate::weighted_sum(&parts) })
     }
 }
 
