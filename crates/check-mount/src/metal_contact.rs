@@ -9,6 +9,7 @@ use std::borrow::Cow;
 
 use basis::Table;
 use check::remedy::{Effort, Proposal};
+use check::subject::each_or_missing;
 use check::{Card, Check, Consequence, Context, Draft, Finding, Holds, List, Scope, Verdict, Words, working};
 use physics::metals::{couple, potential};
 use quantity::{Dimension, Estimate};
@@ -78,10 +79,7 @@ impl Check for MetalContact {
         });
         let findings: Vec<Finding> =
             mounts.chain(contacts).map(|touch| touch.answer().unwrap_or_else(|gap| touch.draft().blocked(&gap))).collect();
-        if findings.is_empty() {
-            return vec![CARD.about(cx, "metals that touch").at("contact").missing("contact")];
-        }
-        findings
+        each_or_missing(cx, &CARD, "metals that touch", "contact", findings)
     }
 }
 

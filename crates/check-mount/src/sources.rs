@@ -13,10 +13,10 @@ pub const HOLDING: &str = "mounts/holding";
 
 static COMMON_PRACTICE: LazyLock<Basis> = LazyLock::new(Basis::common_practice);
 
-/// A number of one of these tables. Not a number where it has none, so that nothing passes by mistake.
+/// A number of one of these tables.
 #[must_use]
 pub fn taken(table: &str, what: &str) -> f64 {
-    tables::number(table, "what", what, "number").unwrap_or(f64::NAN)
+    tables::usual(table, "what", what, "number")
 }
 
 /// Where the numbers of such a table come from.

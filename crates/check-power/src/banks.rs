@@ -9,11 +9,12 @@ use physics::battery::chemistry::{self, Quantity};
 use quantity::Estimate;
 use rig_facts::Gap;
 use rig_facts::power::HOUR_S;
+use rig_facts::tables::usual;
 use rig_model::model::{Battery, Load, Serves};
 use rig_model::{Edit, EditOp, Free, path};
 
 use crate::mains::{self, Fed};
-use crate::unsaid::{End, usual, usual_basis};
+use crate::unsaid::{End, usual_basis};
 
 /// A battery entry.
 #[derive(Clone, Copy, Debug)]

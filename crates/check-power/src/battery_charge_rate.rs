@@ -10,16 +10,18 @@ use std::borrow::Cow;
 
 use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
+use check::subject::each_or_missing;
 use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, edits};
 use physics::battery::chemistry::{self, Quantity};
 use quantity::{Dimension, Estimate};
 use rig_facts::Gap;
+use rig_facts::tables::usual;
 use rig_model::model::ChargerKind;
 use rig_model::path;
 
 use crate::banks::{self, Unit};
-use crate::unsaid::{AMPERE_STEP, End, judge, lower, usual};
+use crate::unsaid::{AMPERE_STEP, End, judge, lower};
 
 /// All that this check says of itself.
 pub static CARD: Card = Card {
@@ -69,10 +71,7 @@ impl Check for BatteryChargeRate {
     }
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
-        if cx.rig().battery.is_empty() {
-            return vec![CARD.about(cx, "batteries").at("battery").missing("battery")];
-        }
-        banks::all(cx).map(|unit| answer(cx, &unit)).collect()
+        each_or_missing(cx, &CARD, "batteries", "battery", banks::all(cx).map(|unit| answer(cx, &unit)))
     }
 }
 

@@ -177,7 +177,7 @@ fn lead<'c>(cx: &'c Context, bank: &Bank, entry: &Battery, draft: Draft<'c>) -> 
         || format!("empty to {} %, its acid freezes near {} °C", number(bank.floor * PERCENT, 0), celsius(&freezing(bank.floor)));
     let told = box_temperature(cx, bank).or_else(|| power.told("site.coldest").ok());
     let Some(coldest) = told else {
-        let usual = tables::number("living/cold", "what", "coldest", "number").unwrap_or(f64::NAN);
+        let usual = tables::usual("living/cold", "what", "coldest", "number");
         let even = Estimate::exact(usual + KELVIN);
         if freezing(bank.floor).interval95().1 > even.value() {
             return draft.missing("site.coldest");

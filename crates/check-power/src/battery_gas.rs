@@ -11,6 +11,7 @@ use std::borrow::Cow;
 
 use check::draft::GOAL;
 use check::remedy::{Effort, Proposal};
+use check::subject::each_or_missing;
 use check::working::{figure, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Words, edits};
 use physics::battery::chemistry;
@@ -73,10 +74,7 @@ impl Check for BatteryGas {
     }
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
-        if cx.rig().battery.is_empty() {
-            return vec![CARD.about(cx, "batteries").at("battery").missing("battery")];
-        }
-        banks::all(cx).map(|unit| answer(cx, &unit)).collect()
+        each_or_missing(cx, &CARD, "batteries", "battery", banks::all(cx).map(|unit| answer(cx, &unit)))
     }
 }
 

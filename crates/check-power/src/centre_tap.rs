@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 
 use check::draft::GOAL;
 use check::remedy::{Effort, Proposal};
+use check::subject::each_or_missing;
 use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, Holds, List, Scope, Words, edits};
 use quantity::{Dimension, Estimate};
@@ -69,10 +70,7 @@ impl Check for CentreTap {
     }
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
-        if cx.rig().battery.is_empty() {
-            return vec![CARD.about(cx, "batteries").at("battery").missing("battery")];
-        }
-        banks::all(cx).map(|unit| answer(cx, &unit)).collect()
+        each_or_missing(cx, &CARD, "batteries", "battery", banks::all(cx).map(|unit| answer(cx, &unit)))
     }
 }
 

@@ -8,6 +8,7 @@
 use std::borrow::Cow;
 
 use check::draft::GOAL;
+use check::subject::each_or_missing;
 use check::working::{listed, number};
 use check::{Card, Check, Consequence, Context, Finding, Held, List, Scope, Verdict, Words};
 use quantity::{Dimension, Estimate};
@@ -80,10 +81,7 @@ impl Check for CompartmentHeat {
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
         let lockers = shut_in::lockers(cx);
-        if lockers.is_empty() {
-            return vec![CARD.about(cx, "lockers").at("locker").missing("locker")];
-        }
-        lockers.iter().map(|locker| answer(cx, locker)).collect()
+        each_or_missing(cx, &CARD, "lockers", "locker", lockers.iter().map(|locker| answer(cx, locker)))
     }
 }
 

@@ -11,10 +11,10 @@ use rig_model::model::{Bus, Heat, Load, YesNo};
 
 use crate::house::{House, NO_INPUT};
 
-/// A number of what is taken where nobody told; not a number where the table has none.
+/// A number of what is taken where nobody told.
 #[must_use]
 pub fn taken(what: &str) -> f64 {
-    tables::number("living/cooling", "what", what, "number").unwrap_or(f64::NAN)
+    tables::usual("living/cooling", "what", what, "number")
 }
 
 /// A hot day of the months in which the load is used.

@@ -136,7 +136,7 @@ impl Running {
 
 /// Share of what leaves the bank that reaches it.
 fn arrives(cx: &Context, entry: &Load) -> f64 {
-    let usual = || tables::number("living/converter", "what", "inverter", "share").unwrap_or(f64::NAN);
+    let usual = || tables::usual("living/converter", "what", "inverter", "share");
     let through = inverter(cx, entry).map(|(path, _)| path);
     let told = through.and_then(|path| cx.facts().power().told(&format!("{path}.efficiency")).ok());
     if entry.on == Some(Bus::Ac) { told.map_or_else(usual, Estimate::value) } else { 1.0 }

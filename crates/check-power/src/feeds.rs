@@ -10,9 +10,9 @@ use rig_model::{Edit, EditOp, Free, Thing};
 /// What is taken of strings of panels where nobody told: the facts' table of that name.
 pub(crate) const STRINGS: &str = "living/string";
 
-/// A number of [`STRINGS`]. Not a number where it has none, so that nothing passes by mistake.
+/// A number of [`STRINGS`].
 pub(crate) fn taken(what: &str) -> f64 {
-    tables::number(STRINGS, "what", what, "number").unwrap_or(f64::NAN)
+    tables::usual(STRINGS, "what", what, "number")
 }
 
 /// A controller or a portable unit with the panels on it.
@@ -136,5 +136,5 @@ pub(crate) fn owners(cx: &check::Context, wish: Option<f64>, path: &str, limit: 
 
 /// The coldest that a rig gets where nobody told, degrees Celsius.
 pub(crate) fn coldest() -> f64 {
-    tables::number("living/cold", "what", "coldest", "number").unwrap_or(f64::NAN)
+    tables::usual("living/cold", "what", "coldest", "number")
 }

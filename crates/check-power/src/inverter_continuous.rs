@@ -10,6 +10,7 @@ use std::borrow::Cow;
 
 use check::draft::has_reserve;
 use check::remedy::{Effort, Proposal};
+use check::subject::each_or_missing;
 use check::working::{figure, listed, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Words, edits};
 use physics::{inverter, store_facts};
@@ -84,10 +85,7 @@ impl Check for InverterContinuous {
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
         let sources = mains::sources(cx);
-        if sources.is_empty() {
-            return vec![CARD.about(cx, "inverters").at("inverter").missing("inverter")];
-        }
-        sources.iter().map(|source| answer(cx, source)).collect()
+        each_or_missing(cx, &CARD, "inverters", "inverter", sources.iter().map(|source| answer(cx, source)))
     }
 }
 

@@ -8,10 +8,11 @@ use quantity::{Estimate, Quantity, Stated, dim};
 use rig_facts::Gap;
 use rig_facts::power::HOUR_S;
 use rig_facts::power::loads::{HOURS, MONTHS};
+use rig_facts::tables::usual;
 use rig_model::model::{Bus, Load, LoadKind, When};
 use rig_model::path;
 
-use crate::unsaid::{End, usual};
+use crate::unsaid::End;
 
 /// What makes mains voltage of a battery.
 #[derive(Debug)]

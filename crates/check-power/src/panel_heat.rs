@@ -11,6 +11,7 @@ use std::sync::Arc;
 
 use check::edits::set;
 use check::remedy::{Effort, Proposal};
+use check::subject::each_or_missing;
 use check::working::{figure, number};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words};
 use physics::cell::{Mounting, faiman};
@@ -74,10 +75,8 @@ impl Check for PanelHeat {
     }
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
-        if cx.rig().panel.is_empty() {
-            return vec![CARD.about(cx, "panels").at("panel").missing("panel")];
-        }
-        cx.rig().panel.iter().enumerate().map(|(index, panel)| answer(cx, index, panel)).collect()
+        let findings = cx.rig().panel.iter().enumerate().map(|(index, panel)| answer(cx, index, panel));
+        each_or_missing(cx, &CARD, "panels", "panel", findings)
     }
 }
 

@@ -10,6 +10,7 @@
 use std::borrow::Cow;
 
 use check::remedy::{Effort, Proposal};
+use check::subject::each_or_missing;
 use check::working::{figure, number, percent};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words};
 use physics::pv_year::{Horizon, Ready};
@@ -86,11 +87,9 @@ impl Check for Shade {
     }
 
     fn run(&self, cx: &Context) -> Vec<Finding> {
-        if cx.rig().panel.is_empty() {
-            return vec![CARD.about(cx, "panels").at("panel").missing("panel")];
-        }
         let roof = Roof::of(cx.rig(), cx.facts().power(), cx.facts().body()).ok();
-        cx.rig().panel.iter().enumerate().map(|(index, panel)| answer(cx, index, panel, roof.as_ref())).collect()
+        let findings = cx.rig().panel.iter().enumerate().map(|(index, panel)| answer(cx, index, panel, roof.as_ref()));
+        each_or_missing(cx, &CARD, "panels", "panel", findings)
     }
 }
 

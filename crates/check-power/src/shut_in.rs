@@ -6,12 +6,13 @@ use check::{Context, edits};
 use physics::{locker, store_facts};
 use quantity::{Dimension, Estimate, How};
 use rig_facts::power::KELVIN;
+use rig_facts::tables::usual;
 use rig_facts::{Gap, tables};
 use rig_model::model::{Bus, ChargerKind, Load, Locker};
 use rig_model::path;
 
 use crate::mains;
-use crate::unsaid::{supply, usual};
+use crate::unsaid::supply;
 
 /// A locker and what it holds.
 #[derive(Debug)]

@@ -150,7 +150,7 @@ fn untold(cx: &Context, set: &Set) -> Option<(String, String, f64)> {
     cx.rig().inverter.iter().enumerate().filter(|(_, one)| here(&one.name)).find_map(|(index, one)| {
         let path = path::of("inverter", &one.name, index);
         let searches = one.search_mode == Some(YesNo::Yes) && power.told(&format!("{path}.searching")).is_ok();
-        let watts = tables::number("living/idle", "what", "inverter", "most").unwrap_or(f64::NAN);
+        let watts = tables::usual("living/idle", "what", "inverter", "most");
         let idle = format!("{path}.idle");
         (!searches && power.told(&idle).is_err()).then(|| (idle, one.name.clone(), watts * HOURS as f64))
     })

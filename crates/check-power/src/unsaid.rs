@@ -38,16 +38,10 @@ pub fn judge<'c>(open: Option<&Gap>, mut ask: impl FnMut(End) -> Draft<'c>) -> O
     (best.verdict() == Verdict::Fail).then_some(Judged { draft: best, end: End::Best, even: false })
 }
 
-/// A number of one of the facts' tables of what is usual. Not a number where it has none, so that nothing passes by mistake.
-#[must_use]
-pub fn usual(table: &str, by: &str, key: &str, want: &str) -> f64 {
-    tables::number(table, by, key, want).unwrap_or(f64::NAN)
-}
-
 /// A number of the table of what is taken of inverters, cables and lockers.
 #[must_use]
 pub fn supply(what: &str) -> f64 {
-    usual("living/supply", "what", what, "number")
+    tables::usual("living/supply", "what", what, "number")
 }
 
 /// Where the numbers of such a table come from.

@@ -22,3 +22,15 @@ pub fn no_state(cx: &Context, card: &Card) -> Option<Finding> {
     let any = cx.facts().states().iter().any(|state| kinds.contains(&state.kind));
     (!any).then(|| card.about(cx, "states").at("state").missing("state"))
 }
+
+/// What is said of each of a kind; where there is none of it, that the file has no `path`.
+pub fn each_or_missing(
+    cx: &Context,
+    card: &Card,
+    about: &str,
+    path: &str,
+    findings: impl IntoIterator<Item = Finding>,
+) -> Vec<Finding> {
+    let findings: Vec<Finding> = findings.into_iter().collect();
+    if findings.is_empty() { vec![card.about(cx, about).at(path).missing(path)] } else { findings }
+}

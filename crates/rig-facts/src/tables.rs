@@ -65,6 +65,13 @@ pub fn number(id: &str, by: &str, key: &str, want: &str) -> Option<f64> {
     table(id)?.number(by, key, want)
 }
 
+/// A number of a table of what is taken where nobody told. Not a number where there is no such row, so that nothing passes
+/// by mistake.
+#[must_use]
+pub fn usual(id: &str, by: &str, key: &str, want: &str) -> f64 {
+    number(id, by, key, want).unwrap_or(f64::NAN)
+}
+
 /// How to get an input in a yard. The nearest parent's advice where the input has none of its own.
 #[must_use]
 pub fn how_to_get(path: &str) -> &'static str {

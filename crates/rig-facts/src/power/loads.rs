@@ -4,9 +4,10 @@ use quantity::{Estimate, Quantity, dim};
 use rig_model::model::{Bus, ConverterKind, Load, LoadKind, Month, Rig, When};
 use rig_model::path;
 
-use super::system::{System, count, usual};
+use super::system::{System, count};
 use super::{HOUR_S, KELVIN};
 use crate::gap::Gap;
+use crate::tables::usual;
 use crate::told::Told;
 
 /// Hours of a day.

@@ -9,8 +9,9 @@ use physics::shade::Profile;
 use physics::sun::Direction;
 
 use super::sky::{Lit, Site0};
-use super::system::{Panel, usual};
+use super::system::Panel;
 use crate::gap::Gap;
+use crate::tables::usual;
 
 /// Power over rated power, an entry an hour, a list a year.
 pub type PerWatt = Vec<Vec<f32>>;

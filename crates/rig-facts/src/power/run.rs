@@ -7,6 +7,7 @@ use physics::battery::run::{Step, Store, step_at_rate};
 use quantity::Estimate;
 
 use super::loads::{HOURS, MONTHS, Months};
+use crate::tables::usual;
 
 /// Days of a year as it is run: none has a 29 February.
 pub const DAYS: usize = 365;
@@ -237,8 +238,7 @@ impl Run {
     pub fn tries(&self, tries: &[Try; LANES]) -> [Answer; LANES] {
         let stores = tries.map(|one| self.scaled(one.capacity));
         let (sun, load) = (tries.map(|one| one.sun), tries.map(|one| one.load));
-        let mut charge =
-            stores.map(|store| store.capacity_wh * super::system::usual("living/battery", "what", "start of a year", "number"));
+        let mut charge = stores.map(|store| store.capacity_wh * usual("living/battery", "what", "start of a year", "number"));
         let months: Vec<usize> = month_of_days().collect();
         if let Some(last) = self.years.last() {
             charge = run_lanes(&stores, &charge, &sun, &load, &hours(last), |_, _: &Day<LANES>| {});
@@ -266,7 +266,7 @@ impl Run {
     /// Charge that the first year starts from, Wh: that of its end.
     fn settled(&self) -> f64 {
         *self.settled.get_or_init(|| {
-            let from = self.store.capacity_wh * super::system::usual("living/battery", "what", "start of a year", "number");
+            let from = self.store.capacity_wh * usual("living/battery", "what", "start of a year", "number");
             let [end] = self
                 .years
                 .last()

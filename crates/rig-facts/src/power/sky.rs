@@ -11,10 +11,10 @@ use weather::{Climate, DayDraws, Draws, HourShape, Hours, Known, Place, Setting}
 use super::KELVIN;
 use super::loads::{HOURS, MONTHS};
 use super::run::DAYS;
-use super::system::usual;
 use crate::beside::WeatherFile;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
+use crate::tables::usual;
 use crate::told::Told;
 
 /// 29 February, counted from 0: years are run without it.

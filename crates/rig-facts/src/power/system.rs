@@ -9,13 +9,8 @@ use rig_model::{Thing, path};
 use super::HOUR_S;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
-use crate::tables;
+use crate::tables::usual;
 use crate::told::Told;
-
-/// A number of one of the tables of `data/living.toml`; not a number where it has none, so that nothing passes by mistake.
-pub(crate) fn usual(table: &str, by: &str, key: &str, want: &str) -> f64 {
-    tables::number(table, by, key, want).unwrap_or(f64::NAN)
-}
 
 /// How warm a panel runs: heat it gives to still air and to wind, W/(m2 K) and W/(m2 K) for each m/s.
 #[derive(Clone, Copy, Debug, PartialEq)]

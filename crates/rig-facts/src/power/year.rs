@@ -11,8 +11,9 @@ use super::planes::PerWatt;
 use super::run::{DAYS, Lumped, Run, YearHours, days_of, month_of_days};
 use super::sets::Set;
 use super::sky::{Lit, Site0};
-use super::system::{Bank, usual};
+use super::system::Bank;
 use crate::gap::Gap;
+use crate::tables::usual;
 
 /// One month of a usual day, all banks together, Wh a day.
 #[derive(Clone, Debug)]
