@@ -18,7 +18,7 @@ use physics::battery::chemistry;
 use physics::hydrogen::{self, Charging};
 use quantity::{Dimension, Estimate, How};
 use rig_facts::{Gap, tables};
-use rig_model::model::{CarriedBy, Stands, VentsTo};
+use rig_model::model::{CarriedBy, Chemistry, Stands, VentsTo};
 use rig_model::{Edit, EditOp, Free};
 
 use crate::banks::{self, Unit};
@@ -96,7 +96,7 @@ fn answer(cx: &Context, unit: &Unit<'_>) -> Finding {
     }
     match unit.entry.vents_to {
         None => return begin().missing(key("vents_to")),
-        Some(VentsTo::Inside) => return into_the_room(begin(), &key("vents_to")),
+        Some(VentsTo::Inside) => return into_the_room(cx, unit, kind, begin()),
         Some(VentsTo::Outside) => {}
     }
     let wants = match Wants::of(cx, unit, kind.word()) {
@@ -122,18 +122,21 @@ fn answer(cx: &Context, unit: &Unit<'_>) -> Finding {
         .done()
 }
 
-fn into_the_room(draft: Draft<'_>, path: &str) -> Finding {
-    let edit = Edit {
-        path: path.to_owned(),
+fn into_the_room(cx: &Context, unit: &Unit<'_>, kind: Chemistry, draft: Draft<'_>) -> Finding {
+    let outside = Edit {
+        path: format!("{}.vents_to", unit.path()),
         op: EditOp::Set,
         from: Some(Free::Text(VentsTo::Inside.word().to_owned())),
         to: Some(Free::Text(VentsTo::Outside.word().to_owned())),
     };
-    let text = "close the box to the room and lead its two vents outside".to_owned();
-    draft
-        .require(Holds::No, "its gas goes into the room people live in")
-        .proposal(|| Some(Proposal { text, effort: Effort::AnAfternoon, edits: vec![edit] }))
-        .done()
+    let way_out = || {
+        // Outside the next question is how large its vents are: one answer to both.
+        let mut proposal = wider(cx, unit, &Wants::of(cx, unit, kind.word()).ok()?.opening)?;
+        proposal.text = format!("close the box to the room: {}", proposal.text);
+        proposal.edits.insert(0, outside);
+        Some(proposal)
+    };
+    draft.require(Holds::No, "its gas goes into the room people live in").proposal(way_out).done()
 }
 
 /// What the gas of a bank wants.
@@ -187,8 +190,10 @@ fn wider(cx: &Context, unit: &Unit<'_>, wants: &Estimate) -> Option<Proposal> {
 
 #[cfg(test)]
 mod tests {
+    use check::Verdict;
+
     use super::*;
-    use crate::test_rig::first;
+    use crate::test_rig::{context, first};
 
     fn wants(kind: &str) -> f64 {
         let text = format!(
@@ -203,5 +208,21 @@ mod tests {
     fn openings_by_the_reference() {
         assert!((wants("flooded") - 33.6).abs() < 0.01, "{}", wants("flooded"));
         assert!((wants("agm") - 13.44).abs() < 0.01, "{}", wants("agm"));
+    }
+
+    /// By hand, AGM of 110 Ah in 6 cells: 1 mA/Ah x 8 / 1000 x 110 Ah = 0.88 A of gas; 0.05 m3/h x 6 x 0.88 A x 28 cm2 =
+    /// 7.39 cm2: vents of 10 cm2 are the first step that holds it with the reserve.
+    #[test]
+    fn what_vents_into_the_room_is_led_outside_through_vents_that_are_large_enough() {
+        let text = "[[battery]]\nname = \"b\"\nchemistry = \"agm\"\nvoltage = \"12 V\"\ncapacity = \"110 Ah\"\n\
+                    stands = \"locker\"\nvents_to = \"inside\"";
+        let cx = context(text);
+        let [inside] = BatteryGas.run(&cx).try_into().expect("one answer");
+        assert_eq!(inside.verdict, Verdict::Fail);
+        let [way_out] = inside.proposals.as_slice() else { panic!("one way out: {:?}", inside.proposals) };
+        let outside = BatteryGas.run(&cx.with(&way_out.edits).expect("the edits fit")).remove(0);
+        assert_eq!(outside.verdict, Verdict::Pass, "{outside:?}");
+        let (wanted, held) = (outside.demand.expect("a demand"), outside.capacity.expect("a capacity"));
+        assert!((wanted.value.0 / CM2 - 7.39).abs() < 0.01 && (held.value.0 / CM2 - 10.0).abs() < 0.01, "{wanted:?}");
     }
 }
