@@ -33,7 +33,8 @@ const ROOMS: &[(&str, &[&str])] = &[
 const OUTSIDE: &[(&str, &[&str])] = &[
     ("quantity", &["borsh", "serde", "schemars", "strsim", "libm"]),
     ("basis", &["borsh", "serde", "schemars", "toml", "thiserror"]),
-    ("physics", &["nalgebra", "serde", "schemars", "thiserror"]),
+    // pulp: the widest registers of the processor at hand, without unsafe code of ours.
+    ("physics", &["nalgebra", "pulp", "serde", "schemars", "thiserror"]),
     // serde, serde_json: weather files that are JSON.
     ("weather", &["serde", "serde_json"]),
     ("kernels", &["serde", "serde_json", "schemars", "thiserror"]),

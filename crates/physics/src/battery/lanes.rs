@@ -7,6 +7,8 @@
 
 use std::ops::{Add, AddAssign, Mul, Sub};
 
+use pulp::{Arch, NullaryFnOnce};
+
 use super::run::Store;
 
 /// Hours of a day.
@@ -282,29 +284,54 @@ pub fn run_lanes<const N: usize, S: Copy + Into<f64>, L: Copy + Into<f64>>(
     sun_scale: &[f64; N],
     load_scale: &[f64; N],
     hours: &Hours<S, L>,
-    mut visit: impl FnMut(usize, &Day<N>),
+    visit: impl FnMut(usize, &Day<N>),
 ) -> [f64; N] {
-    let mut lanes = Lanes::new(stores, charge_wh);
+    let lanes = Lanes::new(stores, charge_wh);
     let (sun_scale, load_scale) = (Row(*sun_scale), Row(*load_scale));
-    let net = |sun: S, load: L| sun_scale * Row::all(sun.into()) - load_scale * Row::all(load.into());
-    let days = hours.sun_wh.chunks(HOURS_A_DAY).zip(hours.load_wh.chunks(HOURS_A_DAY));
-    match hours.charge_rate_per_h {
-        None => {
-            for (number, (sun, load)) in days.enumerate() {
-                for (sun, load) in sun.iter().zip(load) {
-                    lanes.count(net(*sun, *load), None);
+    // Rounded alike in registers of any width: nothing is fused.
+    Arch::new().dispatch(Through { lanes, sun_scale, load_scale, hours, visit })
+}
+
+/// A run that is compiled once for each width of register.
+struct Through<'a, const N: usize, S, L, V> {
+    lanes: Lanes<N>,
+    sun_scale: Row<N>,
+    load_scale: Row<N>,
+    hours: &'a Hours<'a, S, L>,
+    visit: V,
+}
+
+impl<const N: usize, S, L, V> NullaryFnOnce for Through<'_, N, S, L, V>
+where
+    S: Copy + Into<f64>,
+    L: Copy + Into<f64>,
+    V: FnMut(usize, &Day<N>),
+{
+    type Output = [f64; N];
+
+    #[inline(always)]
+    fn call(self) -> [f64; N] {
+        let Self { mut lanes, sun_scale, load_scale, hours, mut visit } = self;
+        let net = |sun: S, load: L| sun_scale * Row::all(sun.into()) - load_scale * Row::all(load.into());
+        let days = hours.sun_wh.chunks(HOURS_A_DAY).zip(hours.load_wh.chunks(HOURS_A_DAY));
+        match hours.charge_rate_per_h {
+            None => {
+                for (number, (sun, load)) in days.enumerate() {
+                    for (sun, load) in sun.iter().zip(load) {
+                        lanes.count(net(*sun, *load), None);
+                    }
+                    visit(number, &lanes.end_day());
                 }
-                visit(number, &lanes.end_day());
+            }
+            Some(rates) => {
+                for (number, ((sun, load), rates)) in days.zip(rates.chunks(HOURS_A_DAY)).enumerate() {
+                    for ((sun, load), rate) in sun.iter().zip(load).zip(rates) {
+                        lanes.count(net(*sun, *load), Some(Row::all(f64::from(*rate))));
+                    }
+                    visit(number, &lanes.end_day());
+                }
             }
         }
-        Some(rates) => {
-            for (number, ((sun, load), rates)) in days.zip(rates.chunks(HOURS_A_DAY)).enumerate() {
-                for ((sun, load), rate) in sun.iter().zip(load).zip(rates) {
-                    lanes.count(net(*sun, *load), Some(Row::all(f64::from(*rate))));
-                }
-                visit(number, &lanes.end_day());
-            }
-        }
+        lanes.charge_wh()
     }
-    lanes.charge_wh()
 }
