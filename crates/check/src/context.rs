@@ -1,6 +1,7 @@
 //! What a check may look at: rig, facts, limits, today; and the same with edits applied.
 
-use std::sync::Arc;
+use std::fmt;
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use basis::Table;
 use rig_facts::Beside;
@@ -25,6 +26,35 @@ pub struct Context {
     detail: Detail,
     only_state: Option<Arc<str>>,
     shared: Shared,
+    tried: Tried,
+}
+
+/// Edited copies that were asked for, by their edits.
+#[derive(Clone, Default)]
+struct Tried(Arc<Mutex<Vec<Try>>>);
+
+/// Made by whoever asks first; who asks meanwhile waits for it.
+type Copy = Arc<OnceLock<Result<Context, CannotEdit>>>;
+type Try = (Vec<Edit>, Copy);
+
+impl Tried {
+    fn of(&self, edits: &[Edit]) -> Copy {
+        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        match all.iter().find(|(known, _)| known == edits) {
+            Some((_, copy)) => Arc::clone(copy),
+            None => {
+                let copy = Copy::default();
+                all.push((edits.to_vec(), Arc::clone(&copy)));
+                copy
+            }
+        }
+    }
+}
+
+impl fmt::Debug for Tried {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Tried")
+    }
 }
 
 /// How much of a finding is wanted. What is wanted is the same to the byte, however much that is.
@@ -44,8 +74,8 @@ pub enum Detail {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CannotEdit(pub String);
 
-impl std::fmt::Display for CannotEdit {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+impl fmt::Display for CannotEdit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
     }
 }
@@ -70,7 +100,8 @@ impl Context {
         let codes = if rig.codes.is_empty() { vec![DEFAULT_SET.to_owned()] } else { rig.codes.clone() };
         let (codes, shared) = (codes.into(), Shared::default());
         let (wants_remedies, detail, only_state) = (false, Detail::Everything, None);
-        Self { document, rig, facts, book, codes, today, wants_remedies, detail, only_state, shared }
+        let tried = Tried::default();
+        Self { document, rig, facts, book, codes, today, wants_remedies, detail, only_state, shared, tried }
     }
 
     /// The same, with remedies wanted or not.
@@ -91,6 +122,7 @@ impl Context {
     #[must_use]
     pub fn only_state(mut self, name: Option<&str>) -> Self {
         self.only_state = name.map(Arc::from);
+        self.tried = Tried::default();
         self
     }
 
@@ -172,6 +204,15 @@ impl Context {
     /// today, on nothing else.
     pub fn shared<T: std::any::Any + Send + Sync>(&self, key: &str, make: impl FnOnce() -> T) -> Arc<T> {
         self.shared.get(key, make)
+    }
+
+    /// As [`Context::with`], kept: a way out is tried by the check that thinks of it, and once more to prove it. Not for
+    /// edits without number, such as a search makes.
+    ///
+    /// # Errors
+    /// When an edit does not fit the file, or the edited file is no longer a rig.
+    pub fn tried_with(&self, edits: &[Edit]) -> Result<Self, CannotEdit> {
+        self.tried.of(edits).get_or_init(|| self.with(edits)).clone()
     }
 
     /// The same rig with edits applied, facts derived anew, remedies off.

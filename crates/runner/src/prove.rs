@@ -112,7 +112,7 @@ impl Asked<'_> {
 
 /// Every answer with the edits applied; none where they cannot be.
 fn after(checks: &[&dyn Check], context: &Context, edits: &[Edit]) -> Option<Vec<Finding>> {
-    let edited = context.with(edits).ok()?.in_detail(Detail::Answers);
+    let edited = context.tried_with(edits).ok()?.in_detail(Detail::Answers);
     let (findings, faults) = ask_all(checks, &edited);
     faults.is_empty().then_some(findings)
 }
