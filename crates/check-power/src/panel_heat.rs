@@ -111,9 +111,11 @@ impl<'c> Hours<'c> {
             let plane = planes::plane(self.panel, self.site, planes::horizon(self.site.horizon.as_ref()));
             let Some(ready) = plane.ok().as_ref().and_then(|plane| Ready::new(plane).ok()) else { return hours };
             for year in self.lit.years.iter().take(YEARS) {
-                planes::for_each_light(self.lit, year, |sun, above, [ghi, dni, dhi], air, wind| {
-                    let light = if ghi > 0.0 { ready.light(sun, above, ghi, dni, dhi).total() } else { 0.0 };
-                    hours.push([light, air, wind]);
+                let first = hours.len();
+                hours.extend(year.air_c.iter().zip(&year.wind_m_s).map(|(air, wind)| [0.0, *air, *wind]));
+                planes::for_each_light(self.lit, year, |hour, sun, above, [ghi, dni, dhi], air, wind| {
+                    let light = ready.light(sun, above, ghi, dni, dhi).total();
+                    hours.iter_mut().skip(first + hour).take(1).for_each(|of| *of = [light, air, wind]);
                 });
             }
             hours

@@ -83,6 +83,32 @@ impl<'a> Horizon<'a> {
     }
 }
 
+/// What a horizon leaves of the light on a plane.
+#[derive(Clone, Copy, Debug)]
+pub struct Behind<'a> {
+    profile: &'a Profile,
+    /// Of the sky that the plane faces.
+    sky_left: f64,
+}
+
+impl<'a> Behind<'a> {
+    /// A horizon before a plane of that tilt and azimuth, rad.
+    #[must_use]
+    pub fn new(profile: &'a Profile, tilt: f64, azimuth: f64) -> Self {
+        let open = (1.0 + Direction::square_to(tilt, azimuth).up) / 2.0;
+        Self { profile, sky_left: if open > 0.0 { profile.sky_view(tilt, azimuth) / open } else { 0.0 } }
+    }
+
+    /// What is left of light that an open sky gives with the sun in a direction: [`Horizon::Behind`].
+    #[inline]
+    #[must_use]
+    pub fn leaves(&self, light: Light, sun: &Direction) -> Light {
+        let seen = if light.beam > 0.0 && self.profile.hides(sun) { 0.0 } else { 1.0 };
+        let Light { beam, circumsolar, isotropic, .. } = light;
+        Light { beam: beam * seen, circumsolar: circumsolar * seen, isotropic: isotropic * self.sky_left, ..light }
+    }
+}
+
 /// A panel as it lies.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Plane<'a> {
@@ -172,7 +198,7 @@ pub struct Ready<'a> {
     floor: f64,
     per_watt: (f64, f64),
     glass: Option<Glass>,
-    sky_left: f64,
+    behind: Option<Behind<'a>>,
 }
 
 /// Modifiers of glass: the beam's by angle, the means of sky and ground.
@@ -202,8 +228,6 @@ impl<'a> Ready<'a> {
             let part = |modifier: f64| 1.0 - plane.angular_loss * (1.0 - modifier);
             Glass { table: Tabled::new(), sky: part(dome.sky), ground: part(dome.ground) }
         });
-        let open = (1.0 + square.up) / 2.0;
-        let left = |profile: &Profile| if open > 0.0 { profile.sky_view(plane.tilt, plane.azimuth) / open } else { 0.0 };
         let f = facts::panel();
         Ok(Self {
             plane: *plane,
@@ -212,7 +236,7 @@ impl<'a> Ready<'a> {
             floor: facts::sky().hay_davies_cosine,
             per_watt: (1.0 / f.rated_irradiance, f.rated_temperature),
             glass,
-            sky_left: plane.horizon.profile().map_or(1.0, left),
+            behind: plane.horizon.profile().map(|profile| Behind::new(profile, plane.tilt, plane.azimuth)),
         })
     }
 
@@ -222,18 +246,14 @@ impl<'a> Ready<'a> {
     pub fn light(&self, sun: &Direction, above: f64, global: f64, beam: f64, diffuse: f64) -> Light {
         let incidence = self.square.dot(sun);
         let lie = Lie { incidence, up: sun.up, ..self.lie };
-        let light = match self.plane.horizon {
-            Horizon::Open => hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo),
-            Horizon::Behind(profile) => {
-                let light = hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo);
-                let seen = if beam > 0.0 && profile.hides(sun) { 0.0 } else { 1.0 };
-                let Light { beam, circumsolar, isotropic, .. } = light;
-                Light { beam: beam * seen, circumsolar: circumsolar * seen, isotropic: isotropic * self.sky_left, ..light }
-            }
-            Horizon::Scaled(profile) => {
+        let under_open_sky = |beam| hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo);
+        let light = match (self.plane.horizon, &self.behind) {
+            (Horizon::Open, _) | (_, None) => under_open_sky(beam),
+            (Horizon::Behind(_), Some(behind)) => behind.leaves(under_open_sky(beam), sun),
+            (Horizon::Scaled(_), Some(Behind { profile, sky_left })) => {
                 let beam = if beam > 0.0 && profile.hides(sun) { 0.0 } else { beam };
-                let light = hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo);
-                Light { circumsolar: light.circumsolar * self.sky_left, isotropic: light.isotropic * self.sky_left, ..light }
+                let light = under_open_sky(beam);
+                Light { circumsolar: light.circumsolar * sky_left, isotropic: light.isotropic * sky_left, ..light }
             }
         };
         let Some(glass) = &self.glass else { return light };

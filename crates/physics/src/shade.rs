@@ -87,6 +87,11 @@ impl Profile {
     #[must_use]
     pub fn sky_view(&self, tilt: f64, azimuth: f64) -> f64 {
         let (sin_tilt, cos_tilt) = sin_cos(tilt);
+        if let ([(_, height)], true) = (self.points.as_slice(), sin_tilt == 0.0 && cos_tilt > 0.0) {
+            // The same height all round a flat plane, in closed form.
+            let left = cos(*height);
+            return left * left;
+        }
         let sum: f64 = (0..BEARINGS)
             .map(|k| {
                 let bearing = (k as f64 + 0.5) / BEARINGS as f64 * TAU;

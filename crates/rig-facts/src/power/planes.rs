@@ -8,6 +8,7 @@ use physics::pv_year::{Horizon, Plane, Ready};
 use physics::shade::Profile;
 use physics::sun::Direction;
 
+use super::loads::HOURS;
 use super::sky::{Lit, Site0};
 use super::system::Panel;
 use crate::gap::Gap;
@@ -87,37 +88,39 @@ impl Planes {
 }
 
 fn hours(ready: &Ready<'_>, lit: &Lit, year: &weather::Hours, switched: Option<f64>) -> Vec<f32> {
-    let mut out = Vec::with_capacity(year.ghi.len());
+    let mut out = vec![0.0; year.ghi.len()];
     let current_change = usual("living/panel", "what", "current change", "number");
     let rated = physics::sun_facts::panel().rated_temperature;
-    for_each_light(lit, year, |sun, above, [ghi, dni, dhi], air, wind| {
-        let power = if ghi > 0.0 {
-            let light = ready.light(sun, above, ghi, dni, dhi).total();
-            let tracked = ready.power(light, air, wind).max(0.0);
-            match switched {
-                None => tracked,
-                // The battery's voltage times the panel's current, and no more than the panel has.
-                Some(watts_for_light) => {
-                    let warm = 1.0 + current_change * (ready.cell(light, air, wind) - rated);
-                    tracked.min(watts_for_light * light * warm)
-                }
+    for_each_light(lit, year, |hour, sun, above, [ghi, dni, dhi], air, wind| {
+        let light = ready.light(sun, above, ghi, dni, dhi).total();
+        let tracked = ready.power(light, air, wind).max(0.0);
+        let power = match switched {
+            None => tracked,
+            // The battery's voltage times the panel's current, and no more than the panel has.
+            Some(watts_for_light) => {
+                let warm = 1.0 + current_change * (ready.cell(light, air, wind) - rated);
+                tracked.min(watts_for_light * light * warm)
             }
-        } else {
-            0.0
         };
-        out.push(power as f32);
+        out.iter_mut().skip(hour).take(1).for_each(|out| *out = power as f32);
     });
     out
 }
 
-/// Goes through the hours of a year: sun, irradiance above the air, [global, beam, diffuse], air and wind.
-pub fn for_each_light(lit: &Lit, year: &weather::Hours, mut see: impl FnMut(&Direction, f64, [f64; 3], f64, f64)) {
-    let columns = year.ghi.iter().zip(&year.dni).zip(&year.dhi).zip(year.air_c.iter().zip(&year.wind_m_s));
-    let mut columns = columns.map(|(((ghi, dni), dhi), (air, wind))| ([*ghi, *dni, *dhi], *air, *wind));
-    for (east, north, up, above) in lit.sun.blocks() {
-        for ((east, north), up) in east.iter().zip(north).zip(up) {
-            let Some((light, air, wind)) = columns.next() else { return };
-            see(&Direction { east: *east, north: *north, up: *up }, above, light, air, wind);
+/// Goes through the hours of a year that have light: number of the hour, sun, irradiance above the air, [global, beam,
+/// diffuse], air and wind.
+#[inline]
+pub fn for_each_light(lit: &Lit, year: &weather::Hours, mut see: impl FnMut(usize, &Direction, f64, [f64; 3], f64, f64)) {
+    let light = year.ghi.chunks(HOURS).zip(year.dni.chunks(HOURS)).zip(year.dhi.chunks(HOURS));
+    let days = light.zip(year.air_c.chunks(HOURS).zip(year.wind_m_s.chunks(HOURS))).zip(lit.sun.blocks());
+    for (day, ((((ghi, dni), dhi), (air, wind)), (east, north, up, above))) in days.enumerate() {
+        let sun = east.iter().zip(north).zip(up);
+        let hours = ghi.iter().zip(dni).zip(dhi).zip(air.iter().zip(wind)).zip(sun);
+        for (hour, ((((ghi, dni), dhi), (air, wind)), ((east, north), up))) in hours.enumerate() {
+            if *ghi > 0.0 {
+                let sun = Direction { east: *east, north: *north, up: *up };
+                see(day * HOURS + hour, &sun, above, [*ghi, *dni, *dhi], *air, *wind);
+            }
         }
     }
 }
