@@ -240,10 +240,10 @@ fn ways_out(house: &House<'_>, worst: &Worst<'_>, may: f64) -> Vec<Proposal> {
         ways_out::first_enough(run, tries, fine)
     };
     let panels = first(|step| 1.0 + step / 4.0, &|size| Try { sun: size * dim, load: more, capacity: less });
-    let battery = first(|step| 1.0 + step, &|size| Try { sun: dim, load: more, capacity: size * less });
-    let load = first(|step| 1.0 - step / TEN, &|size| Try { sun: dim, load: size * more, capacity: less });
     // Storing summer for winter is no way out.
-    let battery = battery.filter(|_| !is_panel_shortage(house, worst.month));
+    let stores = !is_panel_shortage(house, worst.month);
+    let battery = stores.then(|| first(|step| 1.0 + step, &|size| Try { sun: dim, load: more, capacity: size * less })).flatten();
+    let load = first(|step| 1.0 - step / TEN, &|size| Try { sun: dim, load: size * more, capacity: less });
     let alone = [
         panels.and_then(|found| ways_out::more_panels(house, found.sun / dim, is_enough)),
         battery.and_then(|found| ways_out::more_batteries(house, worst.bank.bank, found.capacity / less, is_enough)),

@@ -40,7 +40,7 @@ pub use sets::Set;
 pub use sky::{Lit, Site0};
 pub use system::{Bank, Panel, System};
 pub use weather::month_name;
-pub use year::{BankYear, Month, Year};
+pub use year::{BankYear, Month, Outcome, Year};
 
 use crate::beside::Beside;
 use crate::facts::Facts;

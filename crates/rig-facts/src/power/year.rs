@@ -6,7 +6,7 @@ use quantity::Estimate;
 use rig_model::model::Chemistry;
 
 use super::Power;
-use super::loads::{Drawn, Follows, HOURS, MONTHS};
+use super::loads::{Drawn, Follows, HOURS, MONTHS, Months};
 use super::planes::PerWatt;
 use super::run::{DAYS, Lumped, Run, YearHours, days_of, month_of_days};
 use super::sets::Set;
@@ -26,6 +26,11 @@ pub struct Month {
     pub lost: f64,
     /// What driving charges.
     pub driven: f64,
+}
+
+/// What one month comes to, all banks together, Wh a day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outcome {
     /// Gone without.
     pub short: f64,
     /// Sun left over.
@@ -60,6 +65,9 @@ pub struct Year {
     pub months: [Month; MONTHS],
     /// The lowest mean sun of five days in a row in the months of use, Wh a day, over all years.
     pub worst_five_days: f64,
+    /// Of each month, Wh a day: what banks had no room for and the next one was given.
+    passed: [f64; MONTHS],
+    used: Months,
 }
 
 impl Year {
@@ -81,13 +89,33 @@ impl Year {
         let drawn_runs = drawn.runs()?;
         let file_runs = file.as_ref().map(Maker::runs).transpose()?;
         let worst_five_days = drawn.worst_five_days(&drawn_runs);
-        let months = match (&file, &file_runs) {
+        let (months, passed) = match (&file, &file_runs) {
             (Some(file), Some(runs)) => file.months(runs),
             _ => drawn.months(&drawn_runs),
         };
         let mut files = file_runs.into_iter().flatten().map(|ran| ran.run);
         let banks = drawn_runs.into_iter().map(|ran| BankYear { bank: ran.bank, drawn: ran.run, file: files.next() }).collect();
-        Ok(Self { banks, months, worst_five_days })
+        Ok(Self { banks, months, worst_five_days, passed, used: power.months })
+    }
+
+    /// What a month, from 0, comes to. Runs the banks where nobody has asked for that yet.
+    #[must_use]
+    pub fn outcome(&self, month: usize) -> Option<Outcome> {
+        let (energy, passed) = (self.months.get(month)?, self.passed.get(month)?);
+        let days = days_of(month) as f64;
+        let answers = self.banks.iter().map(|bank| bank.usual().nominal());
+        let (short, left_over) = answers.fold((0.0, 0.0), |(short, left), answer| {
+            let of = |all: &[f64; MONTHS]| all.get(month).copied().unwrap_or(0.0) / days;
+            (short + of(&answer.short_wh), left + of(&answer.left_over_wh))
+        });
+        // Out of use nothing is counted; what the sun gives then and nobody takes finds a full battery.
+        let left_over = if self.used.has(month) {
+            // What a bank had no room for and the next one was given is left over where that one had no room either.
+            left_over - passed
+        } else {
+            (energy.sun.value() - energy.load.value()).max(0.0)
+        };
+        Some(Outcome { short, left_over })
     }
 }
 
@@ -288,7 +316,8 @@ impl<'p> Maker<'p> {
         Some(days.flat_map(|day| std::iter::repeat_n(rate(day), HOURS)).collect())
     }
 
-    fn months(&self, banks: &[Ran]) -> [Month; MONTHS] {
+    /// The months, and what of each was passed on between banks, Wh a day.
+    fn months(&self, banks: &[Ran]) -> ([Month; MONTHS], [f64; MONTHS]) {
         let years = self.lit.years.len().max(1) as f64;
         let [mut sun, mut passed, mut load, mut driven, mut lost] = [[0.0; MONTHS]; 5];
         let mut relative: Vec<(f64, &Estimate)> = Vec::new();
@@ -316,33 +345,21 @@ impl<'p> Maker<'p> {
         let all: f64 = relative.iter().map(|(weight, _)| weight).sum();
         relative.iter_mut().for_each(|(weight, _)| *weight = if all > 0.0 { *weight / all } else { 0.0 });
         let load_doubt = Estimate::weighted_sum(&relative);
-        std::array::from_fn(|month| {
-            let days = days_of(month) as f64 * years;
-            let per_day = |sums: &[f64; MONTHS]| sums.get(month).map_or(0.0, |sum| sum / days);
-            let answers = banks.iter().map(|bank| bank.run.nominal());
-            let (short, left_over) = answers.fold((0.0, 0.0), |(short, left), answer| {
-                let of = |all: &[f64; MONTHS]| all.get(month).copied().unwrap_or(0.0) / days_of(month) as f64;
-                (short + of(&answer.short_wh), left + of(&answer.left_over_wh))
-            });
+        let per_day =
+            |sums: &[f64; MONTHS], month: usize| sums.get(month).map_or(0.0, |sum| sum / (days_of(month) as f64 * years));
+        let months = std::array::from_fn(|month| {
             let own = self.site.months.get(month);
             let parts = [Some((1.0, &self.sun)), own.map(|own| (1.0, own))];
             let relative = Estimate::weighted_sum(&parts.into_iter().flatten().collect::<Vec<_>>());
             let relative = relative.offset(1.0 - relative.value());
             Month {
-                sun: relative.scale(per_day(&sun)),
-                load: load_doubt.scale(per_day(&load)),
-                lost: per_day(&lost),
-                driven: per_day(&driven),
-                short,
-                // Out of use nothing is counted; what the sun gives then and nobody takes finds a full battery.
-                left_over: if self.power.months.has(month) {
-                    // What a bank had no room for and the next one was given is left over where that one had no room either.
-                    left_over - per_day(&passed)
-                } else {
-                    (per_day(&sun) - per_day(&load)).max(0.0)
-                },
+                sun: relative.scale(per_day(&sun, month)),
+                load: load_doubt.scale(per_day(&load, month)),
+                lost: per_day(&lost, month),
+                driven: per_day(&driven, month),
             }
-        })
+        });
+        (months, std::array::from_fn(|month| per_day(&passed, month)))
     }
 
     fn worst_five_days(&self, banks: &[Ran]) -> f64 {
