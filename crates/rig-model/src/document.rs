@@ -6,7 +6,7 @@ use crate::lines::{BYTE_ORDER_MARK, Lines, Place};
 use crate::model::Rig;
 use crate::path::{self, Segment};
 use crate::problem::{Problem, sort_and_cap};
-use crate::tree::{Node, Span};
+use crate::tree::{Entry, Node, Span};
 use crate::{check, locate, reader, syntax};
 
 /// Files above this size are refused: no rig needs it, and a reader that takes everything can be made to hang.
@@ -123,13 +123,11 @@ impl Document {
         (rig, problems, cut_short)
     }
 
-    /// Whether all under this key of the file is as it was in a rig that was read without a problem.
-    pub(crate) fn was_read(&self, key: &str) -> bool {
-        let same = |root: &Node| match (root.get(key), self.root.get(key)) {
-            (Some(before), Some(node)) => Arc::ptr_eq(before, node),
-            (before, node) => before.is_none() && node.is_none(),
-        };
-        self.first.get().is_some_and(|(root, _)| same(root))
+    /// The keys of the file under which all is as it was in a rig that was read without a problem.
+    pub(crate) fn keys_read(&self) -> Vec<String> {
+        let Some((first, _)) = self.first.get() else { return Vec::new() };
+        let same = |entry: &&Entry| first.get(&entry.key).is_some_and(|before| Arc::ptr_eq(before, &entry.value));
+        self.root.entries().iter().filter(same).map(|entry| entry.key.to_string()).collect()
     }
 
     /// The place of the value with this path; none if it is absent or the path makes no sense.

@@ -34,6 +34,8 @@ pub type See<'a> = dyn FnMut(&Trail<'_>, &Given<'_>) + 'a;
 #[derive(Debug, Default)]
 pub struct Trail<'r> {
     steps: Vec<Step<'r>>,
+    /// Keys of the file that are passed over.
+    over: Vec<String>,
 }
 
 #[derive(Clone, Copy, Debug)]
@@ -66,6 +68,14 @@ impl<'r> Trail<'r> {
             Step::Key(key) => Some(*key),
             Step::Entry(..) => None,
         })
+    }
+
+    /// Whether it stands at a key of the file that is passed over.
+    pub(crate) fn is_passed_over(&self) -> bool {
+        match (self.over.is_empty(), self.steps.as_slice()) {
+            (false, [Step::Key(key)]) => self.over.iter().any(|over| over == key),
+            _ => false,
+        }
     }
 
     /// Whether it stands at the whole file.
@@ -123,6 +133,11 @@ impl Rig {
     /// Calls `see` with the path and content of every value with a dimension, table by table as the model lists them.
     pub fn each_value(&self, see: &mut See<'_>) {
         self.walk(&mut Trail::default(), see);
+    }
+
+    /// The same without what stands under these keys of the file.
+    pub(crate) fn each_value_but(&self, over: Vec<String>, see: &mut See<'_>) {
+        self.walk(&mut Trail { over, ..Trail::default() }, see);
     }
 }
 

@@ -48,33 +48,34 @@ pub(super) fn axles(checker: &mut Checker<'_>) {
 pub(super) fn coordinates(checker: &mut Checker<'_>) {
     let rig = checker.rig;
     for (index, thing) in rig.numbered_things() {
-        let table = match thing.kind() {
+        let table = || match thing.kind() {
             ThingKind::Body => "body".to_owned(),
             kind => format!("{}[{index}]", kind.key()),
         };
         let at = if thing.kind() == ThingKind::Body { "centre" } else { "at" };
         for (key, place) in [(at, thing.at()), ("out_at", thing.out_at())] {
             if let Some(place) = place {
-                words(checker, &format!("{table}.{key}"), place, thing.in_body());
+                words(checker, || format!("{}.{key}", table()), place, thing.in_body());
             }
         }
     }
     for (path, place, in_body) in mounts::places(checker) {
-        words(checker, &path, place, in_body);
+        words(checker, || path.clone(), place, in_body);
     }
     if let Some(place) = rig.coupling.as_ref().and_then(|coupling| coupling.at.as_ref()) {
-        words(checker, "coupling.at", place, false);
+        words(checker, || "coupling.at".to_owned(), place, false);
     }
 }
 
-fn words(checker: &mut Checker<'_>, path: &str, place: &[Coord; 3], in_body: bool) {
+/// The path is written out only where something is to be said.
+fn words(checker: &mut Checker<'_>, path: impl Fn() -> String, place: &[Coord; 3], in_body: bool) {
     for (direction, coord) in place.iter().enumerate() {
         let Coord::Word(word) = coord else { continue };
-        let at = format!("{path}[{}]", direction + 1);
+        let at = || format!("{}[{}]", path(), direction + 1);
         if !in_body {
             let sentence = "a word for a place is counted inside the body, and this is not placed there";
             let expected = "a length, such as \"0.4 m\", or in = \"body\" beside it".to_owned();
-            checker.say(at, sentence, Some(expected), None);
+            checker.say(at(), sentence, Some(expected), None);
         } else if !word.directions().contains(&direction) {
             let (along, fitting) = match direction {
                 0 => ("along the truck", [Word::FrontWall, Word::RearWall, Word::Centre]),
@@ -84,7 +85,7 @@ fn words(checker: &mut Checker<'_>, path: &str, place: &[Coord; 3], in_body: boo
             let sentence = format!("\"{}\" says nothing {along}", word.text());
             let quoted = fitting.map(|word| format!("\"{}\"", word.text()));
             let expected = format!("a length, or {}", list_words(quoted.iter().map(String::as_str), "or"));
-            checker.say(at, sentence, Some(expected), None);
+            checker.say(at(), sentence, Some(expected), None);
         }
     }
 }

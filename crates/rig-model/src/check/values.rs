@@ -75,17 +75,7 @@ const MAY_BE_ZERO: [&str; 25] = [
 /// field can lie on a rig.
 pub(super) fn ranges(checker: &mut Checker<'_>) {
     let mut wrong: Vec<(String, String, String)> = Vec::new();
-    let document = checker.document;
-    // The walk meets one key of the file after the other.
-    let (mut key, mut known) = (String::new(), false);
-    checker.rig.each_value(&mut |trail, given| {
-        let at = trail.keys().next().unwrap_or_default();
-        if at != key {
-            (key, known) = (at.to_owned(), document.was_read(at));
-        }
-        if known {
-            return;
-        }
+    checker.rig.each_value_but(checker.document.keys_read(), &mut |trail, given| {
         let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
         let (low, high) = given.dimension.physical_range();
         let field = usual_ranges().of(trail);

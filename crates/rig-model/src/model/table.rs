@@ -63,7 +63,9 @@ macro_rules! table {
             fn walk<'r>(&'r self, trail: &mut crate::walk::Trail<'r>, see: &mut crate::walk::See<'_>) {
                 $(
                     trail.enter_field(stringify!($field));
-                    crate::walk::Walk::walk(&self.$field, trail, see);
+                    if !trail.is_passed_over() {
+                        crate::walk::Walk::walk(&self.$field, trail, see);
+                    }
                     trail.leave();
                 )*
             }
