@@ -26,7 +26,8 @@ impl Facts {
         let mut facts = Self { axles, ..self.clone() };
         if !same_mounts(rig, before) {
             let mut own = self.inputs.again_from(self.mount_inputs.start);
-            facts.mounts = Mounts::read(rig, &self.body, self.states.len(), Some(&self.mounts), &mut own);
+            let mounts = Mounts::read(rig, &self.body, self.states.len(), Some(&self.mounts), &mut own);
+            facts.mounts = mounts.found_as(&self.mounts);
             if !own.are_part(&self.inputs, &self.mount_inputs) {
                 return None;
             }

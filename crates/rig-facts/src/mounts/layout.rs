@@ -12,7 +12,7 @@ use crate::tables;
 use crate::told::Told;
 
 /// What facts know of one mount.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct MountFacts {
     /// Its name.
     pub name: String,
@@ -109,7 +109,7 @@ fn stiffness(mount: &Mount, path: &str, told: &Told) -> ([f64; 3], f64) {
 }
 
 /// All mounts, in file order.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Layout {
     pub(super) list: Vec<MountFacts>,
     /// Factor on what each mount carries upward: 1, with the doubt of a rail that bends; exact up to four mounts.
