@@ -50,16 +50,17 @@ impl HotDay {
             let on = shares.get(hour).is_some_and(|share| *share > 0.0);
             on && power.months().has(month) && load.months.has(month)
         };
-        let mut airs = Vec::new();
-        for year in &lit.years {
-            airs.extend(year.air_c.iter().zip(hours_of_year()).filter(|(_, (day, hour))| used(*day, *hour)).map(|(air, _)| *air));
-        }
-        let rank = (airs.len() as f64 * taken("share of hours that are not as hot")) as usize;
-        if rank >= airs.len() {
-            return Err(Gap::at(format!("{}.months", load.path)));
-        }
-        let (_, edge, _) = airs.select_nth_unstable_by(rank, f64::total_cmp);
-        let edge = *edge;
+        let key = format!("hot hours {:?} {:?} {shares:?}", power.months(), load.months);
+        let edge = power.kept(&key, || {
+            let mut airs = Vec::new();
+            for year in &lit.years {
+                let hours = year.air_c.iter().zip(hours_of_year());
+                airs.extend(hours.filter(|(_, (day, hour))| used(*day, *hour)).map(|(air, _)| *air));
+            }
+            let rank = (airs.len() as f64 * taken("share of hours that are not as hot")) as usize;
+            (rank < airs.len()).then(|| *airs.select_nth_unstable_by(rank, f64::total_cmp).1)
+        });
+        let edge = edge.ok_or_else(|| Gap::at(format!("{}.months", load.path)))?;
         let (mut sun, mut hot) = (0.0, 0.0_f64);
         let (mut brought, mut taken_w, mut hours) = (0.0, 0.0, 0.0_f64);
         let daily = load.daily.as_ref().map_or(0.0, Estimate::value);

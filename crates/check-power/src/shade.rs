@@ -131,30 +131,33 @@ impl Sky<'_> {
 
     /// Energy under an open sky, and of each view behind what stands there: light and what does not change with the view are
     /// worked out once for all of them.
-    fn sums(&self, views: &[View<'_>]) -> Result<Vec<Sums>, Gap> {
+    fn sums<const N: usize>(&self, views: &[View<'_>; N]) -> Result<[Sums; N], Gap> {
         let plane = planes::plane(self.panel, self.site, Horizon::Open)?;
         let open = Ready::new(&plane).map_err(|_| Gap::at(format!("{}.tilt", self.panel.path)))?;
-        let profiles = views.iter().map(|view| view.profile.as_ref());
-        let behind = profiles.map(|profile| profile.map(|profile| Behind::new(profile, plane.tilt, plane.azimuth)));
-        let mut seen: Vec<_> = behind.zip(views).map(|(behind, view)| (behind, view.beam, [0.0; MONTHS])).collect();
-        let mut whole = [0.0; MONTHS];
+        let behind = views.each_ref().map(|view| {
+            let profile = view.profile.as_ref();
+            profile.map(|profile| Behind::new(profile, plane.tilt, plane.azimuth))
+        });
         let months: Vec<usize> = run::month_of_days().flat_map(|month| std::iter::repeat_n(month, HOURS)).collect();
+        let (mut whole, mut left) = ([0.0; MONTHS], [[0.0; N]; MONTHS]);
         for year in self.lit.years.iter().take(YEARS) {
             planes::for_each_light(self.lit, year, |hour, sun, above, [ghi, dni, dhi], air, wind| {
-                let month = months.get(hour).copied().unwrap_or(0);
-                let add = |to: &mut [f64; MONTHS], light: f64| {
-                    to.iter_mut().skip(month).take(1).for_each(|to| *to += open.power(light, air, wind).max(0.0));
-                };
+                let Some(&month) = months.get(hour) else { return };
+                let (Some(whole), Some(left)) = (whole.get_mut(month), left.get_mut(month)) else { return };
                 let light = open.light(sun, above, ghi, dni, dhi);
-                add(&mut whole, light.total());
-                for (behind, beam, left) in &mut seen {
-                    let light = behind.as_ref().map_or(light, |behind| behind.leaves(light, sun));
-                    let seen = beam.and_then(|beam| beam.get(hour)).copied().unwrap_or(1.0);
-                    add(left, light.total() - (1.0 - seen) * (light.beam + light.circumsolar));
-                }
+                let lights: [f64; N] = std::array::from_fn(|view| {
+                    let behind = behind.get(view).and_then(Option::as_ref);
+                    let light = behind.map_or(light, |behind| behind.leaves(light, sun));
+                    let beam = views.get(view).and_then(|view| view.beam?.get(hour));
+                    let seen = beam.copied().unwrap_or(1.0);
+                    light.total() - (1.0 - seen) * (light.beam + light.circumsolar)
+                });
+                *whole += open.power(light.total(), air, wind).max(0.0);
+                left.iter_mut().zip(open.powers(lights, air, wind)).for_each(|(left, power)| *left += power.max(0.0));
             });
         }
-        Ok(seen.into_iter().map(|(_, _, left)| Sums { open: whole, left }).collect())
+        let of = |view: usize| left.each_ref().map(|month| month.get(view).copied().unwrap_or(0.0));
+        Ok(std::array::from_fn(|view| Sums { open: whole, left: of(view) }))
     }
 }
 
@@ -254,19 +257,16 @@ struct Lost {
 impl Lost {
     fn of(sky: &Sky<'_>, beam: Option<&[f64]>) -> Result<Self, Gap> {
         let view = |by: f64, beam| View { profile: sky.profile(by), beam };
-        let mut views = vec![view(0.0, beam), view(0.0, None)];
+        let (now, horizon) = (view(0.0, beam), view(0.0, None));
         let (low, high) = sky.site.skyline_off.interval95();
-        if high > low && !sky.site.skyline.is_empty() {
-            views.extend([view(low, beam), view(high, beam)]);
+        if high <= low || sky.site.skyline.is_empty() {
+            let [sums, horizon] = sky.sums(&[now, horizon])?;
+            return Ok(Self { sums, horizon: horizon.lost(), slope: None });
         }
-        let mut all = sky.sums(&views)?.into_iter();
-        let (sums, horizon) = (all.next().unwrap_or_default(), all.next().unwrap_or_default().lost());
-        let (at_low, at_high) = (all.next(), all.next());
-        let slope = at_low.zip(at_high).map(|(at_low, at_high)| {
-            // Far from a straight line: the steeper side counts for both.
-            ((at_high.lost() - sums.lost()) / high).max((sums.lost() - at_low.lost()) / -low)
-        });
-        Ok(Self { sums, horizon, slope })
+        let [sums, horizon, at_low, at_high] = sky.sums(&[now, horizon, view(low, beam), view(high, beam)])?;
+        // Far from a straight line: the steeper side counts for both.
+        let slope = ((at_high.lost() - sums.lost()) / high).max((sums.lost() - at_low.lost()) / -low);
+        Ok(Self { sums, horizon: horizon.lost(), slope: Some(slope) })
     }
 }
 
@@ -274,7 +274,11 @@ fn found(cx: &Context, sky: &Sky<'_>, near: Option<&Near>, heading: f64) -> Resu
     let plane = planes::plane(sky.panel, sky.site, Horizon::Open)?;
     let (skyline, off) = (&sky.site.skyline, sky.site.skyline_off.interval95());
     let key = format!("shade {plane:?} {near:?} {:?} {skyline:?} {off:?}", near.map(|_| heading));
-    let kept = cx.facts().power().kept(&key, || Lost::of(sky, near.map(|near| near.beam(sky.lit, heading)).as_deref()));
+    let power = cx.facts().power();
+    let kept = power.kept(&key, || {
+        let beam = near.map(|near| power.kept(&format!("beam {near:?} {heading}"), || near.beam(sky.lit, heading)));
+        Lost::of(sky, beam.as_deref().map(Vec::as_slice))
+    });
     let Lost { sums, horizon, slope } = kept.as_ref().clone()?;
     let lost = match slope {
         Some(slope) => sky.site.skyline_off.scale(slope).offset(sums.lost()),

@@ -75,19 +75,33 @@ pub struct Dome {
 /// Slices of the dome; the mean is then within 1e-5.
 const SLICES: usize = 720;
 
+/// What of a slice does not change with the tilt.
+struct Slice {
+    sine: f64,
+    cosine: f64,
+    modifier: f64,
+}
+
+static SLICED: LazyLock<Vec<Slice>> = LazyLock::new(|| {
+    let slice = |k: usize| {
+        let (sine, cosine) = sin_cos((k as f64 + 0.5) / SLICES as f64 * FRAC_PI_2);
+        Slice { sine, cosine, modifier: physical(cosine) }
+    };
+    (0..SLICES).map(slice).collect()
+});
+
 /// Mean of [`physical`] over the sky and the ground that a panel of a tilt (rad) sees, light coming evenly from each;
 /// Marion 2017.
 #[must_use]
 pub fn dome(tilt: f64) -> Dome {
     let (sin_tilt, cos_tilt) = sin_cos(tilt);
     let (mut sky, mut ground) = ((0.0, 0.0), (0.0, 0.0));
-    for k in 0..SLICES {
-        let (sine, cosine) = sin_cos((k as f64 + 0.5) / SLICES as f64 * FRAC_PI_2);
+    for Slice { sine, cosine, modifier } in SLICED.iter() {
         // Of the cone at this angle of incidence, the share above the horizon.
         let level = -cosine * cos_tilt;
         let across = sine * sin_tilt;
         let above = if level.abs() >= across { f64::from(level < 0.0) } else { acos(level / across) / PI };
-        let (weight, modifier) = (sine * cosine, physical(cosine));
+        let weight = sine * cosine;
         for (sum, share) in [(&mut sky, above), (&mut ground, 1.0 - above)] {
             sum.0 += weight * share * modifier;
             sum.1 += weight * share;

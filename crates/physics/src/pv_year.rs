@@ -276,6 +276,13 @@ impl<'a> Ready<'a> {
         light * share * (1.0 + self.plane.gamma * (cell - rated_temperature))
     }
 
+    /// The same in several lights at once.
+    #[inline(always)]
+    #[must_use]
+    pub fn powers<const N: usize>(&self, lights: [f64; N], air: f64, wind: f64) -> [f64; N] {
+        lights.map(|light| self.power(light, air, wind))
+    }
+
     /// Temperature of its cells, degrees Celsius.
     #[inline]
     #[must_use]

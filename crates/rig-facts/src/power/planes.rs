@@ -1,7 +1,7 @@
 //! What a panel gives for each watt of its label, hour by hour, under the years of a sky; kept, since a larger battery or
 //! another load does not change it.
 
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use physics::cell::Mounting;
 use physics::pv_year::{Horizon, Plane, Ready};
@@ -35,7 +35,10 @@ struct Key {
 
 /// What was worked out under one sky.
 #[derive(Debug, Default)]
-pub struct Planes(Mutex<Vec<(Key, Arc<PerWatt>)>>);
+pub struct Planes(Mutex<Vec<(Key, Made)>>);
+
+/// Made by whoever asks first; who asks meanwhile waits for it.
+type Made = Arc<OnceLock<Result<Arc<PerWatt>, Gap>>>;
 
 /// The plane of a panel under a sky.
 ///
@@ -75,15 +78,21 @@ impl Planes {
             around: (site.horizon.clone(), site.albedo),
             file,
         };
-        let lock = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, known)) = lock().iter().find(|(known, _)| *known == key) {
-            return Ok(Arc::clone(known));
+        let make = || {
+            let ready = Ready::new(&plane).map_err(|_| Gap::at(format!("{}.tilt", panel.path)))?;
+            Ok(Arc::new(lit.years.iter().map(|year| hours(&ready, lit, year, switched)).collect::<Vec<_>>()))
+        };
+        self.made(key).get_or_init(make).clone()
+    }
+
+    fn made(&self, key: Key) -> Made {
+        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((_, known)) = all.iter().find(|(known, _)| *known == key) {
+            return Arc::clone(known);
         }
-        let wrong = |_| Gap::at(format!("{}.tilt", panel.path));
-        let ready = Ready::new(&plane).map_err(wrong)?;
-        let made = Arc::new(lit.years.iter().map(|year| hours(&ready, lit, year, switched)).collect::<Vec<_>>());
-        lock().push((key, Arc::clone(&made)));
-        Ok(made)
+        let made = Made::default();
+        all.push((key, Arc::clone(&made)));
+        made
     }
 }
 
