@@ -184,12 +184,13 @@ pub struct Card {
 }
 
 impl Card {
-    /// Whether an edit of that path may move the answer: it is listed in `needs` or `uses`, lies below something listed,
-    /// or holds it. Paths are listed without their brackets.
+    /// Whether an edit may move the answer, by its path without what is in brackets ([`without_names`]): it is listed in
+    /// `needs` or `uses`, lies below something listed, or holds it.
+    ///
+    /// [`without_names`]: rig_facts::tables::without_names
     #[must_use]
-    pub fn is_moved_by(&self, path: &str) -> bool {
-        let pattern = rig_facts::tables::without_names(path);
-        let moves = |listed: &str| covers(listed, &pattern) || is_below(listed, &pattern);
+    pub fn is_moved_by(&self, pattern: &str) -> bool {
+        let moves = |listed: &str| covers(listed, pattern) || is_below(listed, pattern);
         IMPLIED.iter().any(|listed| moves(listed)) || self.needs.iter().any(moves) || self.uses.iter().any(moves)
     }
 

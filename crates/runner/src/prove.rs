@@ -6,6 +6,7 @@ use check::remedy::{Also, Proposal, Remedy};
 use check::{Check, Context, Detail, Finding, Verdict};
 use quantity::Num;
 use rayon::prelude::*;
+use rig_facts::tables::without_names;
 use rig_model::Edit;
 
 use crate::run::ask_all;
@@ -103,7 +104,8 @@ struct Asked<'a> {
 impl Asked<'_> {
     /// The checks whose cards say that these edits may move them. All, where a card is wrong about its own remedy.
     fn moved<'c>(&self, checks: &[&'c dyn Check]) -> Vec<&'c dyn Check> {
-        let may_move = |check: &&dyn Check| self.edits.iter().any(|edit| check.card().is_moved_by(&edit.path));
+        let patterns: Vec<String> = self.edits.iter().map(|edit| without_names(&edit.path)).collect();
+        let may_move = |check: &&dyn Check| patterns.iter().any(|pattern| check.card().is_moved_by(pattern));
         let moved: Vec<&dyn Check> = checks.iter().copied().filter(may_move).collect();
         let honest = self.of.iter().all(|id| moved.iter().any(|check| check.card().id == **id));
         if honest { moved } else { checks.to_vec() }

@@ -67,7 +67,7 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
     notes.extend(unread_tables(&context, registry));
     notes.extend(excused);
     let rig = context.rig();
-    Audit {
+    let audit = Audit {
         format: audit::FORMAT.to_owned(),
         rig: rig.rig.clone(),
         file: stamp.file,
@@ -86,7 +86,10 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
         exhibits,
         baseline: None,
         errors: Vec::new(),
-    }
+    };
+    // Taking down the copies that were tried takes a while, and nobody waits for it.
+    rayon::spawn(move || drop(context));
+    audit
 }
 
 /// Whether a check is among those asked for, by its id or by its trade.
