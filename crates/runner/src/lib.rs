@@ -20,3 +20,9 @@ pub mod views;
 
 pub use guard::keep_panics_quiet;
 pub use run::{Orders, Stamp, run};
+
+/// Makes the calling thread one of those that checks are asked on, so that a program has no more threads than processors and
+/// does not wait for another to wake. To be called before anything is asked; later it does nothing.
+pub fn ask_on_this_thread() {
+    let _ = rayon::ThreadPoolBuilder::new().use_current_thread().build_global();
+}

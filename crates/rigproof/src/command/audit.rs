@@ -111,6 +111,9 @@ enum Colour {
 }
 
 pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
+    if arguments.threads.is_none() {
+        runner::ask_on_this_thread();
+    }
     let past = arguments.baseline.as_deref().map(Past::read).transpose()?;
     let own = arguments.plugins.load();
     let (mut audits, mut status) = (Vec::new(), Status::Fine);
