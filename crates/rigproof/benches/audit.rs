@@ -30,6 +30,62 @@ fn rig() -> Arc<Rig> {
     Arc::new(read_rig(&text(), Syntax::Toml).expect("it reads").1)
 }
 
+/// Tables of the trade power.
+const POWER: &[&str] = &[
+    "alternator",
+    "battery",
+    "body.heat",
+    "charger",
+    "controller",
+    "converter",
+    "inlet",
+    "inverter",
+    "load",
+    "panel",
+    "power",
+    "roof",
+    "roof.hatch",
+    "site",
+];
+
+/// Tables of the trade mount.
+const MOUNT: &[&str] = &[
+    "awning",
+    "chassis.frame",
+    "chassis.frame.found",
+    "chassis.frame.hole",
+    "clearance",
+    "cross_member",
+    "fixing",
+    "levelling",
+    "lifting",
+    "mount",
+    "roof_item",
+    "tie",
+];
+
+/// The example without some tables, and without what is about a thing of them: the path of the file.
+fn without(name: &str, tables: &[&[&str]]) -> String {
+    let text = text();
+    let mut parts: Vec<String> = vec![String::new()];
+    for line in text.lines() {
+        if line.starts_with('[') {
+            parts.push(String::new());
+        }
+        parts.last_mut().expect("there is one").extend([line, "\n"]);
+    }
+    let table = |part: &str| part.lines().next().unwrap_or_default().trim_matches(['[', ']']).to_owned();
+    let is_cut = |part: &String| tables.iter().any(|tables| tables.contains(&table(part).as_str()));
+    let (cut, kept): (Vec<String>, Vec<String>) = parts.into_iter().partition(is_cut);
+    let names: Vec<&str> = cut.iter().flat_map(|part| part.lines()).filter_map(|line| line.strip_prefix("name = ")).collect();
+    let is_about = |part: &String| names.iter().any(|name| part.lines().any(|line| line == format!("of = {name}")));
+    let rest: String = kept.into_iter().filter(|part| !is_about(part)).collect();
+    read_rig(&rest, Syntax::Toml).expect("it reads");
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.toml"));
+    std::fs::write(&path, rest).expect("it can be written");
+    path.to_str().expect("it is text").to_owned()
+}
+
 fn process(bencher: Bencher, arguments: &[&str]) {
     bencher.bench(|| {
         let mut command = Command::new(env!("CARGO_BIN_EXE_rigproof"));
@@ -47,6 +103,25 @@ fn process_start(bencher: Bencher) {
 #[divan::bench]
 fn process_audit(bencher: Bencher) {
     process(bencher, &["audit", "--today", "2026-11-25", FILE]);
+}
+
+/// The same with one year drawn. What nine more cost: each panel is laid out under each of them, and so is each copy with
+/// another horizon or tilt; every battery, and every size of one that is thought of, goes through all of them.
+#[divan::bench]
+fn process_audit_one_year(bencher: Bencher) {
+    process(bencher, &["audit", "--today", "2026-11-25", "--years", "1", FILE]);
+}
+
+/// The whole process, remedies on, of the example without the tables of power.
+#[divan::bench]
+fn process_audit_of_weights_and_mounts(bencher: Bencher) {
+    process(bencher, &["audit", "--today", "2026-11-25", &without("no-power", &[POWER])]);
+}
+
+/// The same of its weights alone: 43 masses, 4 tanks, 3 seats, 5 states, 5 tickets.
+#[divan::bench]
+fn process_audit_of_weights(bencher: Bencher) {
+    process(bencher, &["audit", "--today", "2026-11-25", &without("weights", &[POWER, MOUNT])]);
 }
 
 /// The whole process, remedies off.
