@@ -197,15 +197,39 @@ pub struct Ready<'a> {
     lie: Lie,
     floor: f64,
     per_watt: (f64, f64),
-    glass: Option<Glass>,
+    glass: Glass,
     behind: Option<Behind<'a>>,
+    sky_left: f64,
 }
 
-/// Modifiers of glass: the beam's by angle, the means of sky and ground.
+/// Modifiers of glass: the beam's by angle, the means of sky and ground. All 1 where glass is left out.
 struct Glass {
-    table: Tabled,
+    table: Option<Tabled>,
     sky: f64,
     ground: f64,
+}
+
+/// What of an hour's light wants a table or a branch: found first, so that the rest is straight arithmetic.
+#[derive(Clone, Copy)]
+struct Way {
+    /// Cosine of the angle of incidence.
+    incidence: f64,
+    /// Share of the beam of the weather that counts.
+    before: f64,
+    /// Shares of beam and ring on the panel that are seen.
+    beam: f64,
+    ring: f64,
+    /// Share of the beam that the glass lets through.
+    glass: f64,
+}
+
+/// The ways of the hours of a block, a column a share.
+struct Ways {
+    incidence: [f64; BLOCK],
+    before: [f64; BLOCK],
+    beam: [f64; BLOCK],
+    ring: [f64; BLOCK],
+    glass: [f64; BLOCK],
 }
 
 impl std::fmt::Debug for Ready<'_> {
@@ -223,11 +247,14 @@ impl<'a> Ready<'a> {
         plane.check()?;
         let square = Direction::square_to(plane.tilt, plane.azimuth);
         let overhead = Direction { east: 0.0, north: 0.0, up: 1.0 };
-        let glass = (plane.angular_loss > 0.0).then(|| {
+        let glass = if plane.angular_loss > 0.0 {
             let dome = incidence::dome(plane.tilt);
             let part = |modifier: f64| 1.0 - plane.angular_loss * (1.0 - modifier);
-            Glass { table: Tabled::new(), sky: part(dome.sky), ground: part(dome.ground) }
-        });
+            Glass { table: Some(Tabled::new()), sky: part(dome.sky), ground: part(dome.ground) }
+        } else {
+            Glass { table: None, sky: 1.0, ground: 1.0 }
+        };
+        let behind = plane.horizon.profile().map(|profile| Behind::new(profile, plane.tilt, plane.azimuth));
         let f = facts::panel();
         Ok(Self {
             plane: *plane,
@@ -236,7 +263,8 @@ impl<'a> Ready<'a> {
             floor: facts::sky().hay_davies_cosine,
             per_watt: (1.0 / f.rated_irradiance, f.rated_temperature),
             glass,
-            behind: plane.horizon.profile().map(|profile| Behind::new(profile, plane.tilt, plane.azimuth)),
+            sky_left: behind.as_ref().map_or(1.0, |behind| behind.sky_left),
+            behind,
         })
     }
 
@@ -244,27 +272,68 @@ impl<'a> Ready<'a> {
     #[inline]
     #[must_use]
     pub fn light(&self, sun: &Direction, above: f64, global: f64, beam: f64, diffuse: f64) -> Light {
+        self.light_by(self.way(sun, beam), sun.up, above, [global, beam, diffuse])
+    }
+
+    /// What of an hour wants a table or a branch.
+    #[inline(always)]
+    fn way(&self, sun: &Direction, beam: f64) -> Way {
         let incidence = self.square.dot(sun);
-        let lie = Lie { incidence, up: sun.up, ..self.lie };
-        let under_open_sky = |beam| hay_davies(&lie, self.floor, global, beam, diffuse, above, self.plane.albedo);
-        let light = match (self.plane.horizon, &self.behind) {
-            (Horizon::Open, _) | (_, None) => under_open_sky(beam),
-            (Horizon::Behind(_), Some(behind)) => behind.leaves(under_open_sky(beam), sun),
-            (Horizon::Scaled(_), Some(Behind { profile, sky_left })) => {
-                let beam = if beam > 0.0 && profile.hides(sun) { 0.0 } else { beam };
-                let light = under_open_sky(beam);
-                Light { circumsolar: light.circumsolar * sky_left, isotropic: light.isotropic * sky_left, ..light }
-            }
-        };
-        let Some(glass) = &self.glass else { return light };
-        let modifier = 1.0 - self.plane.angular_loss * (1.0 - glass.table.at(incidence));
-        Light {
-            beam: light.beam * modifier,
-            circumsolar: light.circumsolar * glass.sky,
-            isotropic: light.isotropic * glass.sky,
-            horizon: light.horizon * glass.sky,
-            ground: light.ground * glass.ground,
+        let modifier = |table: &Tabled| 1.0 - self.plane.angular_loss * (1.0 - table.at(incidence));
+        let glass = self.glass.table.as_ref().map_or(1.0, modifier);
+        let hidden = |behind: &Behind<'_>| beam > 0.0 && behind.profile.hides(sun);
+        let seen = if self.behind.as_ref().is_some_and(hidden) { 0.0 } else { 1.0 };
+        match self.plane.horizon {
+            Horizon::Open | Horizon::Behind(_) => Way { incidence, before: 1.0, beam: seen, ring: seen, glass },
+            Horizon::Scaled(_) => Way { incidence, before: seen, beam: 1.0, ring: self.sky_left, glass },
         }
+    }
+
+    /// The light of an hour, [global, beam, diffuse] of the weather given.
+    #[inline(always)]
+    fn light_by(&self, way: Way, up: f64, above: f64, [global, beam, diffuse]: [f64; 3]) -> Light {
+        let lie = Lie { incidence: way.incidence, up, ..self.lie };
+        let open = hay_davies(&lie, self.floor, global, beam * way.before, diffuse, above, self.plane.albedo);
+        Light {
+            beam: open.beam * way.beam * way.glass,
+            circumsolar: open.circumsolar * way.ring * self.glass.sky,
+            isotropic: open.isotropic * self.sky_left * self.glass.sky,
+            horizon: open.horizon * self.glass.sky,
+            ground: open.ground * self.glass.ground,
+        }
+    }
+
+    /// Power over rated power in each hour of a block, before losses: nothing without global light. Hours past the shortest
+    /// column are left as they are.
+    #[inline(always)]
+    fn block(&self, [east, north, up]: [&[f64]; 3], above: f64, weather: &Weather<'_, f64>, out: &mut [f32]) {
+        let mut ways =
+            Ways { incidence: [0.0; BLOCK], before: [0.0; BLOCK], beam: [0.0; BLOCK], ring: [0.0; BLOCK], glass: [0.0; BLOCK] };
+        let Ways { incidence, before, beam, ring, glass } = &mut ways;
+        let columns = incidence.iter_mut().zip(before).zip(beam.iter_mut().zip(ring)).zip(glass);
+        let hours = weather.ghi.iter().zip(weather.dni).zip(east.iter().zip(north).zip(up));
+        let lit = columns.zip(hours).filter(|(_, ((ghi, _), _))| **ghi > 0.0);
+        for ((((incidence, before), (beam, ring)), glass), ((_, dni), ((&east, &north), &up))) in lit {
+            let way = self.way(&Direction { east, north, up }, *dni);
+            (*incidence, *before, *beam, *ring, *glass) = (way.incidence, way.before, way.beam, way.ring, way.glass);
+        }
+        let Ways { incidence, before, beam, ring, glass } = &ways;
+        let columns = incidence.iter().zip(before).zip(beam.iter().zip(ring)).zip(glass);
+        let light = weather.ghi.iter().zip(weather.dni).zip(weather.dhi).zip(weather.air.iter().zip(weather.wind));
+        for (((((&incidence, &before), (&beam, &ring)), &glass), (&up, (((&ghi, &dni), &dhi), (&air, &wind)))), out) in
+            columns.zip(up.iter().zip(light)).zip(out)
+        {
+            let light = self.light_by(Way { incidence, before, beam, ring, glass }, up, above, [ghi, dni, dhi]);
+            let power = self.power(light.total(), air, wind).max(0.0);
+            *out = if ghi > 0.0 { power as f32 } else { 0.0 };
+        }
+    }
+
+    /// Power over rated power in every hour of a year, before losses: nothing without global light. Hours past the shortest of
+    /// sun, weather and `out` are left as they are.
+    pub fn year(&self, sun: &SunYear, weather: &Weather<'_, f64>, out: &mut [f32]) {
+        // Rounded alike in registers of any width: nothing is fused.
+        pulp::Arch::new().dispatch(Through { ready: self, sun, weather, out });
     }
 
     /// Power over rated power of the panel in that light (W/m2), air (degrees Celsius) and wind of the weather (m/s).
@@ -301,6 +370,26 @@ impl<'a> Ready<'a> {
         {
             let light = self.light(&Direction { east, north, up }, above, ghi.into(), dni.into(), dhi.into());
             *out += scale * self.power(light.total(), air.into(), wind.into());
+        }
+    }
+}
+
+/// A year that is compiled once for each width of register.
+struct Through<'a, 'p> {
+    ready: &'a Ready<'p>,
+    sun: &'a SunYear,
+    weather: &'a Weather<'a, f64>,
+    out: &'a mut [f32],
+}
+
+impl pulp::NullaryFnOnce for Through<'_, '_> {
+    type Output = ();
+
+    #[inline(always)]
+    fn call(self) {
+        let blocks = self.sun.blocks().zip(self.weather.blocks()).zip(self.out.chunks_mut(BLOCK));
+        for (((east, north, up, above), weather), out) in blocks {
+            self.ready.block([east, north, up], above, &weather, out);
         }
     }
 }

@@ -29,6 +29,7 @@ mod stated_serde;
 mod stated_text;
 mod terms;
 mod units;
+mod wide;
 
 pub use condition::{Condition, Singular};
 pub use dimension::{Dim, Dimension, dim};

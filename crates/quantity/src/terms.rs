@@ -4,6 +4,7 @@
 //! the sums quick: they are added and multiplied straight through, without looking at ids.
 
 use crate::InputId;
+use crate::wide::{add, dot, merge};
 
 /// Gradient times standard deviation by input. No id stands twice; in the list they ascend and none is zero.
 #[derive(Clone, Debug)]
@@ -138,7 +139,7 @@ fn merged_slots(left: f64, these: &[f64], right: f64, those: &[f64]) -> Vec<f64>
     let (head, tail) = these.split_at(shared);
     let (other, rest) = those.split_at(shared);
     let mut sum = Vec::with_capacity(these.len().max(those.len()));
-    sum.extend(head.iter().zip(other).map(|(s, t)| left * s + right * t));
+    merge(left, head, right, other, &mut sum);
     // One of the two is empty.
     sum.extend(tail.iter().map(|s| left * s));
     sum.extend(rest.iter().map(|t| right * t));
@@ -176,19 +177,6 @@ fn merged_one_by_one(left: f64, a: &Terms, right: f64, b: &Terms) -> Vec<(InputI
     sum
 }
 
-/// Sum of products in four strands, always the same four: quicker than one strand, and the same on every machine.
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    let shared = a.len().min(b.len());
-    let ((a, a_rest), (b, b_rest)) = (a.split_at(shared).0.as_chunks::<4>(), b.split_at(shared).0.as_chunks::<4>());
-    let mut strands = [0.0; 4];
-    for (a, b) in a.iter().zip(b) {
-        strands.iter_mut().zip(a.iter().zip(b)).for_each(|(strand, (a, b))| *strand += a * b);
-    }
-    let [first, second, third, fourth] = strands;
-    let rest: f64 = a_rest.iter().zip(b_rest).map(|(a, b)| a * b).sum();
-    (first + second) + (third + fourth) + rest + 0.0
-}
-
 /// A sum in the making: a slot for each input, so that adding an estimate allocates nothing once the slots are there.
 #[derive(Default)]
 pub(crate) struct Sum {
@@ -221,7 +209,7 @@ impl Sum {
             }
             Terms::Slots(all) => {
                 self.reach(all.len());
-                self.slots.iter_mut().zip(all).for_each(|(slot, t)| *slot += weight * t);
+                add(&mut self.slots, weight, all);
                 let beyond = all.get(SLOTS_AT_MOST..).unwrap_or_default();
                 for (at, t) in beyond.iter().enumerate() {
                     let id = u32::try_from(SLOTS_AT_MOST + at).unwrap_or(u32::MAX);

@@ -4,7 +4,7 @@
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use physics::cell::Mounting;
-use physics::pv_year::{Horizon, Plane, Ready};
+use physics::pv_year::{Horizon, Plane, Ready, Weather};
 use physics::shade::Profile;
 use physics::sun::Direction;
 
@@ -98,19 +98,19 @@ impl Planes {
 
 fn hours(ready: &Ready<'_>, lit: &Lit, year: &weather::Hours, switched: Option<f64>) -> Vec<f32> {
     let mut out = vec![0.0; year.ghi.len()];
+    let Some(watts_for_light) = switched else {
+        let weather = Weather { ghi: &year.ghi, dni: &year.dni, dhi: &year.dhi, air: &year.air_c, wind: &year.wind_m_s };
+        ready.year(&lit.sun, &weather, &mut out);
+        return out;
+    };
     let current_change = usual("living/panel", "what", "current change", "number");
     let rated = physics::sun_facts::panel().rated_temperature;
     for_each_light(lit, year, |hour, sun, above, [ghi, dni, dhi], air, wind| {
         let light = ready.light(sun, above, ghi, dni, dhi).total();
         let tracked = ready.power(light, air, wind).max(0.0);
-        let power = match switched {
-            None => tracked,
-            // The battery's voltage times the panel's current, and no more than the panel has.
-            Some(watts_for_light) => {
-                let warm = 1.0 + current_change * (ready.cell(light, air, wind) - rated);
-                tracked.min(watts_for_light * light * warm)
-            }
-        };
+        // The battery's voltage times the panel's current, and no more than the panel has.
+        let warm = 1.0 + current_change * (ready.cell(light, air, wind) - rated);
+        let power = tracked.min(watts_for_light * light * warm);
         out.iter_mut().skip(hour).take(1).for_each(|out| *out = power as f32);
     });
     out
