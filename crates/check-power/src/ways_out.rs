@@ -86,11 +86,12 @@ fn panels(house: &House<'_>, times: f64, more: u32) -> Option<Proposal> {
     }
     let (now, string) = (entry.count.unwrap_or(1), entry.in_series.unwrap_or(1).max(1));
     let wanted = f64::from(now) * (1.0 + (times - 1.0) * all / watts(house, at));
-    let strings = (wanted / f64::from(string)).ceil();
-    if is_too_many(strings * f64::from(string), now) {
+    // Whole strings on top: what the entry has may be a part of one that goes on in another entry.
+    let strings = ((wanted - f64::from(now)) / f64::from(string)).ceil().max(1.0);
+    if is_too_many(f64::from(now) + strings * f64::from(string), now) {
         return None;
     }
-    let to = (strings as u32).saturating_mul(string).max(now + string) + more * string;
+    let to = now.saturating_add((strings as u32).saturating_add(more).saturating_mul(string));
     let each = watts(house, at) / f64::from(now);
     let w = |count: u32| check::working::number(each * f64::from(count), 0);
     Some(Proposal {

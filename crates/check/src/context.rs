@@ -31,19 +31,18 @@ pub struct Context {
 
 /// Edited copies that were asked for, by their edits.
 #[derive(Clone, Default)]
-struct Tried(Arc<Mutex<Vec<Try>>>);
+struct Tried(Arc<Mutex<Vec<(Vec<Edit>, Edited)>>>);
 
 /// Made by whoever asks first; who asks meanwhile waits for it.
-type Copy = Arc<OnceLock<Result<Context, CannotEdit>>>;
-type Try = (Vec<Edit>, Copy);
+type Edited = Arc<OnceLock<Result<Context, CannotEdit>>>;
 
 impl Tried {
-    fn of(&self, edits: &[Edit]) -> Copy {
+    fn of(&self, edits: &[Edit]) -> Edited {
         let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         match all.iter().find(|(known, _)| known == edits) {
             Some((_, copy)) => Arc::clone(copy),
             None => {
-                let copy = Copy::default();
+                let copy = Edited::default();
                 all.push((edits.to_vec(), Arc::clone(&copy)));
                 copy
             }

@@ -240,6 +240,23 @@ fn what_cannot_be_is_refused() {
     }
 }
 
+/// Three panels before and one behind a hatch are two strings of two; three alone are not, nor with one of another string.
+#[test]
+fn a_string_of_panels_may_go_on_in_another_entry() {
+    let of = |front: &str, rear: &str| {
+        let entry = |name: &str, more: &str| format!("[[panel]]\nname = \"{name}\"\ncontroller = \"c\"\n{more}\n");
+        let controller = "[[controller]]\nname = \"c\"\n";
+        told(&problems_of(&format!("{}{}{controller}", entry("front", front), entry("rear", rear))))
+    };
+    let none = Vec::<String>::new();
+    assert_eq!(of("count = 3\nin_series = 2", "in_series = 2"), none);
+    assert_eq!(of("count = 4\nin_series = 2", "count = 2\nin_series = 2"), none);
+    let wrong = of("count = 3\nin_series = 2", "in_series = 1");
+    assert!(matches!(wrong.as_slice(), [one] if one.contains("3 panels make no whole strings of 2")), "{wrong:?}");
+    let wrong = of("count = 3\nin_series = 2", "count = 2\nin_series = 2");
+    assert!(matches!(wrong.as_slice(), [one] if one.contains("all of that controller are 5")), "{wrong:?}");
+}
+
 #[test]
 fn what_may_be_is_taken() {
     for more in [

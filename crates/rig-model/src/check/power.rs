@@ -136,8 +136,15 @@ fn panel(checker: &mut Checker<'_>, table: &str, panel: &Panel) {
         && series > 0
         && count % series != 0
     {
-        let sentence = format!("{count} panels make no whole strings of {series}");
-        checker.say(format!("{table}.in_series"), sentence, Some("a number that divides count".into()), None);
+        // A string may go on in another entry of the same controller.
+        let same = |other: &&Panel| other.controller == panel.controller && other.in_series == panel.in_series;
+        let all = checker.rig.panel.iter().filter(same).fold(0_u64, |sum, other| sum + u64::from(other.count.unwrap_or(1)));
+        let shared = panel.controller.is_some() && all > u64::from(count);
+        if !shared || all % u64::from(series) != 0 {
+            let all = if shared { format!("; all of that controller are {all}") } else { String::new() };
+            let sentence = format!("{count} panels make no whole strings of {series}{all}");
+            checker.say(format!("{table}.in_series"), sentence, Some("a number that divides count".into()), None);
+        }
     }
 }
 

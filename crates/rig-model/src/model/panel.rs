@@ -107,7 +107,8 @@ table! {
         /// Level of IEC TS 63126 by the label: 1 or 2. Left out, or 0: none named.
         #[schemars(range(max = 2))]
         pub heat_level: Option<u8>,
-        /// Panels in series in one string. Left out: 1. The strings of one entry are in parallel.
+        /// Panels in series in one string. Left out: 1. The strings of one entry are in parallel; a string may go on in another
+        /// entry of the same controller with the same number.
         #[schemars(range(min = 1))]
         pub in_series: Option<u32>,
         /// Name of the controller, or of the portable unit, that it feeds.
