@@ -31,10 +31,11 @@ pub struct Context {
 
 /// Edited copies that were asked for, by their edits.
 #[derive(Clone, Default)]
-struct Tried(Arc<Mutex<Vec<(Vec<Edit>, Edited)>>>);
+struct Tried(Arc<Mutex<Vec<Try>>>);
 
 /// Made by whoever asks first; who asks meanwhile waits for it.
 type Edited = Arc<OnceLock<Result<Context, CannotEdit>>>;
+type Try = (Vec<Edit>, Edited);
 
 impl Tried {
     fn of(&self, edits: &[Edit]) -> Edited {

@@ -51,8 +51,7 @@ pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Fi
             after
         })
         .collect();
-    let proofs: Vec<Option<Answers<'_>>> = proofs.iter().map(|proof| proof.as_deref().map(by_key)).collect();
-    let proof_of = |edits: &[Edit]| sets.iter().position(|asked| asked.edits == edits).and_then(|at| proofs.get(at)?.as_ref());
+    let proof_of = |edits: &[Edit]| sets.iter().position(|asked| asked.edits == edits).and_then(|at| proofs.get(at)?.as_deref());
     let remedies: Vec<Vec<Remedy>> = findings
         .iter()
         .map(|finding| {
@@ -69,6 +68,8 @@ pub(crate) fn prove(checks: &[&dyn Check], context: &Context, findings: &mut [Fi
     for (finding, remedies) in findings.iter_mut().zip(remedies) {
         finding.remedies = remedies;
     }
+    // Nobody waits until all that was said of the copies is taken down.
+    rayon::spawn(move || drop(proofs));
 }
 
 /// Takes back what nobody reads in a report: the proposals of a question in all states but the worst, and of what the owner
@@ -128,39 +129,43 @@ fn rest_is_still(checks: &[&dyn Check], moved: &[&dyn Check], context: &Context,
         .is_some_and(|rest| rest.iter().all(|is| before.get(&is.key()).is_some_and(|was| answer(was) == answer(is))))
 }
 
-fn remedy(proposal: &Proposal, own: &Key<'_>, before: &Answers<'_>, after: &Answers<'_>) -> Option<Remedy> {
+fn remedy(proposal: &Proposal, own: &Key<'_>, before: &Answers<'_>, after: &[Finding]) -> Option<Remedy> {
     let used = |finding: &Finding| finding.utilisation.map(|utilisation| utilisation.0);
-    let mine = after.get(own)?;
+    let mine = after.iter().find(|finding| finding.key() == *own)?;
     if mine.verdict != Verdict::Pass {
         return None;
     }
     let mut also = Vec::new();
     let mut worsens = false;
-    for (key, is) in after.iter().filter(|(key, _)| *key != own) {
-        let Some(was) = before.get(key) else { continue };
+    for (key, is) in after.iter().map(|finding| (finding.key(), finding)).filter(|(key, _)| key != own) {
+        let Some(was) = before.get(&key) else { continue };
         let fails_more = was.verdict == Verdict::Fail
             && is.verdict == Verdict::Fail
             && matches!((used(was), used(is)), (Some(was), Some(is)) if is > was + WORSE_BY);
         worsens |= is.verdict.rank() > was.verdict.rank() || fails_more;
         if is.verdict != was.verdict || fails_more {
-            also.push(Also {
-                check: is.check.clone(),
-                about: is.about.clone(),
-                path: is.path.clone(),
-                state: is.state.clone(),
-                was: was.verdict,
-                is: is.verdict,
-                utilisation: used(is).map(Num),
-            });
+            also.push((
+                key,
+                Also {
+                    check: is.check.clone(),
+                    about: is.about.clone(),
+                    path: is.path.clone(),
+                    state: is.state.clone(),
+                    was: was.verdict,
+                    is: is.verdict,
+                    utilisation: used(is).map(Num),
+                },
+            ));
         }
     }
+    also.sort_by(|a, b| a.0.cmp(&b.0));
     Some(Remedy {
         text: proposal.text.clone(),
         effort: proposal.effort,
         edits: proposal.edits.clone(),
         demand: mine.demand.as_ref().map(|demand| demand.value),
         utilisation: mine.utilisation,
-        also,
+        also: also.into_iter().map(|(_, also)| also).collect(),
         worsens,
     })
 }

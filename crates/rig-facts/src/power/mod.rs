@@ -99,7 +99,8 @@ impl Power {
         let told = told::read(rig, inputs);
         let system = System::read(rig, &told, inputs);
         let loads = loads::read(rig, &told, &system);
-        let site = Site0::read(rig, &told, beside.weather.as_ref(), inputs);
+        let before_site = before.and_then(|before| before.site.as_ref().as_ref().ok());
+        let site = Site0::read(rig, &told, beside.weather.as_ref(), before_site, inputs);
         let same_sky = |before: &&Self| match (before.site.as_ref(), &site) {
             (Ok(before), Ok(now)) => before.is_same_sky(now),
             _ => false,

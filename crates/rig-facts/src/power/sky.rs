@@ -36,6 +36,8 @@ pub struct Site0 {
     pub place: Place,
     /// Its months.
     pub climate: Climate,
+    /// What was told of them.
+    known: Known,
     /// The year of the file that the rig names.
     pub file: Option<Arc<WeatherFile>>,
     /// How far the file's place is from the site, km, where the rig tells a site.
@@ -61,7 +63,14 @@ fn told(told: &Told, key: &str) -> Result<f64, Gap> {
 }
 
 impl Site0 {
-    pub(crate) fn read(rig: &Rig, values: &Told, file: Option<&Arc<WeatherFile>>, inputs: &mut Inputs) -> Result<Self, Gap> {
+    /// `before` is that of the rig that this one was edited from.
+    pub(crate) fn read(
+        rig: &Rig,
+        values: &Told,
+        file: Option<&Arc<WeatherFile>>,
+        before: Option<&Self>,
+        inputs: &mut Inputs,
+    ) -> Result<Self, Gap> {
         let site = rig.site.as_ref().ok_or_else(|| Gap::at("site.latitude"))?;
         let degrees = |key: &str| told(values, key).map(f64::to_degrees);
         let of_file = file.map(|file| &file.year.site);
@@ -69,11 +78,14 @@ impl Site0 {
         let longitude_deg = degrees("longitude").or_else(|gap| of_file.map(|site| site.longitude_deg).ok_or(gap))?;
         let altitude_m = told(values, "altitude").ok().or_else(|| of_file.map(|site| site.altitude_m)).unwrap_or(0.0);
         let place = Place { latitude_deg, longitude_deg, altitude_m };
-        let climate = match file.and_then(|file| Climate::of_file(&file.year)) {
-            Some(climate) => climate,
-            None => {
+        let known = known(site, values);
+        let same = |before: &&Self| before.file.is_none() && (before.place, &before.known) == (place, &known);
+        let climate = match (file.and_then(|file| Climate::of_file(&file.year)), before.filter(same)) {
+            (Some(climate), _) => climate,
+            (None, Some(before)) => before.climate.clone(),
+            (None, None) => {
                 let refused = |refusal: weather::route::Refusal| Gap::because("site.sunshine", refusal.to_string());
-                weather::route::climate(place, &known(site, values)).map_err(refused)?
+                weather::route::climate(place, &known).map_err(refused)?
             }
         };
         if !climate.is_answer() {
@@ -101,6 +113,7 @@ impl Site0 {
             year: doubt(path, climate.year_sd),
             months: std::array::from_fn(|month| doubt(&format!("{path}[{}]", month + 1), climate.month_sd)),
             climate,
+            known,
         })
     }
 
