@@ -3,6 +3,7 @@
 //! One subject that fails in four states is one thing to mend, and one rating that nine answers wait for is one plate to
 //! read: each makes one block. No finding is lost: every one is in exactly one of the lists that are counted.
 
+use std::cell::OnceCell;
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -57,6 +58,8 @@ pub(super) struct Folded<'a> {
     pub(super) replaced: Vec<Block<'a>>,
     /// Not-applicable ones with a number; also in `not_applicable`.
     pub(super) unlimited: Vec<Block<'a>>,
+    /// Those of `passing`, made when first asked for.
+    passing_blocks: OnceCell<Vec<Block<'a>>>,
 }
 
 /// What makes findings one block: consequence, check, path and case for answers; the paths waited for where missing.
@@ -111,8 +114,8 @@ impl<'a> Folded<'a> {
     }
 
     /// Passing findings, those of one subject together.
-    pub(super) fn passing_blocks(&self) -> Vec<Block<'a>> {
-        blocks(self.passing.clone())
+    pub(super) fn passing_blocks(&self) -> &[Block<'a>] {
+        self.passing_blocks.get_or_init(|| blocks(self.passing.clone()))
     }
 }
 
