@@ -187,7 +187,8 @@ fn sentence(house: &House<'_>, worst: &Worst<'_>) -> String {
     said += &if worst.is_never() {
         ", nor with as much less sun, more load or weaker a battery as there may be".to_owned()
     } else {
-        format!("; {years} years say: in {} to {} of ten", number(low * TEN, 1), number(high * TEN, 1))
+        let say = if years == 1 { "1 year says".to_owned() } else { format!("{years} years say") };
+        format!("; {say}: in {} to {} of ten", number(low * TEN, 1), number(high * TEN, 1))
     };
     let name = |bank: &BankYear| house.cx.facts().power().banks().get(bank.bank).map(|bank| bank.name.as_str());
     if house.banks().len() > 1 && bad > 0 {

@@ -188,12 +188,12 @@ impl Power {
                 let far = site.file_km.map_or_else(String::new, |km| format!(", {km:.0} km from the site"));
                 let name = if file.year.site.name.is_empty() { file.year.format.name() } else { &file.year.site.name };
                 all.push((
-                    format!("weather: the year of {name}{far}; {} years drawn from its months", self.years),
+                    format!("weather: the year of {name}{far}; {} drawn from its months", so_many_years(self.years)),
                     "site.weather",
                 ));
                 all.extend(file.notes().map(|note| (format!("weather file: {note}"), "site.weather")));
             }
-            None => all.push((format!("sun {}; {} years drawn from it", site.climate.words(), self.years), "site")),
+            None => all.push((format!("sun {}; {} drawn from it", site.climate.words(), so_many_years(self.years)), "site")),
         }
         all
     }
@@ -249,6 +249,11 @@ impl Power {
         let found = self.found.get(set).ok_or_else(|| Gap::at("load"))?;
         found.get_or_init(|| Year::of(self, set)).as_ref().map_err(Clone::clone)
     }
+}
+
+/// "1 year", "10 years".
+fn so_many_years(years: u32) -> String {
+    if years == 1 { "1 year".to_owned() } else { format!("{years} years") }
 }
 
 impl Facts {
