@@ -115,7 +115,9 @@ impl<'c> Hours<'c> {
                 hours.extend(year.air_c.iter().zip(&year.wind_m_s).map(|(air, wind)| [0.0, *air, *wind]));
                 planes::for_each_light(self.lit, year, |hour, sun, above, [ghi, dni, dhi], air, wind| {
                     let light = ready.light(sun, above, ghi, dni, dhi).total();
-                    hours.iter_mut().skip(first + hour).take(1).for_each(|of| *of = [light, air, wind]);
+                    if let Some(of) = hours.get_mut(first + hour) {
+                        *of = [light, air, wind];
+                    }
                 });
             }
             hours

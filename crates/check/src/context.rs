@@ -1,17 +1,16 @@
 //! What a check may look at: rig, facts, limits, today; and the same with edits applied.
 
 use std::fmt;
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::Arc;
 
 use basis::Table;
-use rig_facts::Beside;
-use rig_facts::{Facts, StateFacts, StateKind};
+use rig_facts::kept::{Kept, KeptOfAny};
+use rig_facts::{Beside, Facts, StateFacts, StateKind};
 use rig_model::{Document, Edit, Rig};
 
 use crate::card::Scope;
 use crate::day::Day;
 use crate::limits::{self, DEFAULT_SET, Held, LimitBook};
-use crate::shared::Shared;
 
 /// What a check may look at. Cheap to clone.
 #[derive(Clone, Debug)]
@@ -25,36 +24,9 @@ pub struct Context {
     wants_remedies: bool,
     detail: Detail,
     only_state: Option<Arc<str>>,
-    shared: Shared,
-    tried: Tried,
-}
-
-/// Edited copies that were asked for, by their edits.
-#[derive(Clone, Default)]
-struct Tried(Arc<Mutex<Vec<Try>>>);
-
-/// Made by whoever asks first; who asks meanwhile waits for it.
-type Edited = Arc<OnceLock<Result<Context, CannotEdit>>>;
-type Try = (Vec<Edit>, Edited);
-
-impl Tried {
-    fn of(&self, edits: &[Edit]) -> Edited {
-        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        match all.iter().find(|(known, _)| known == edits) {
-            Some((_, copy)) => Arc::clone(copy),
-            None => {
-                let copy = Edited::default();
-                all.push((edits.to_vec(), Arc::clone(&copy)));
-                copy
-            }
-        }
-    }
-}
-
-impl fmt::Debug for Tried {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("Tried")
-    }
+    shared: Arc<KeptOfAny>,
+    /// Edited copies that were asked for, by their edits.
+    tried: Arc<Kept<Vec<Edit>, Result<Self, CannotEdit>>>,
 }
 
 /// How much of a finding is wanted. What is wanted is the same to the byte, however much that is.
@@ -98,9 +70,9 @@ impl Context {
 
     fn over(document: Arc<Document>, rig: Arc<Rig>, facts: Arc<Facts>, book: Arc<LimitBook>, today: Day) -> Self {
         let codes = if rig.codes.is_empty() { vec![DEFAULT_SET.to_owned()] } else { rig.codes.clone() };
-        let (codes, shared) = (codes.into(), Shared::default());
+        let (codes, shared) = (codes.into(), Arc::default());
         let (wants_remedies, detail, only_state) = (false, Detail::Everything, None);
-        let tried = Tried::default();
+        let tried = Arc::default();
         Self { document, rig, facts, book, codes, today, wants_remedies, detail, only_state, shared, tried }
     }
 
@@ -122,7 +94,7 @@ impl Context {
     #[must_use]
     pub fn only_state(mut self, name: Option<&str>) -> Self {
         self.only_state = name.map(Arc::from);
-        self.tried = Tried::default();
+        self.tried = Arc::default();
         self
     }
 
@@ -212,7 +184,7 @@ impl Context {
     /// # Errors
     /// When an edit does not fit the file, or the edited file is no longer a rig.
     pub fn tried_with(&self, edits: &[Edit]) -> Result<Self, CannotEdit> {
-        self.tried.of(edits).get_or_init(|| self.with(edits)).clone()
+        self.tried.get(edits.to_vec(), || self.with(edits))
     }
 
     /// The same rig with edits applied, facts derived anew, remedies off.

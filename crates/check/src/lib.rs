@@ -40,7 +40,6 @@ pub mod limits;
 pub mod placement;
 pub mod registry;
 pub mod remedy;
-mod shared;
 pub mod subject;
 pub mod view;
 pub mod weighing;

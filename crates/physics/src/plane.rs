@@ -34,6 +34,13 @@ impl Light {
         (self.circumsolar + self.isotropic + self.horizon).max(0.0)
     }
 
+    /// These shares of the beam, the ring and the rest of the sky, and all else.
+    #[inline]
+    #[must_use]
+    pub fn left(self, beam: f64, ring: f64, sky: f64) -> Self {
+        Self { beam: self.beam * beam, circumsolar: self.circumsolar * ring, isotropic: self.isotropic * sky, ..self }
+    }
+
     /// All of it.
     #[must_use]
     pub fn total(&self) -> f64 {

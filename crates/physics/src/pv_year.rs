@@ -103,9 +103,14 @@ impl<'a> Behind<'a> {
     #[inline]
     #[must_use]
     pub fn leaves(&self, light: Light, sun: &Direction) -> Light {
-        let seen = if light.beam > 0.0 && self.profile.hides(sun) { 0.0 } else { 1.0 };
-        let Light { beam, circumsolar, isotropic, .. } = light;
-        Light { beam: beam * seen, circumsolar: circumsolar * seen, isotropic: isotropic * self.sky_left, ..light }
+        let seen = self.seen(light.beam, sun);
+        light.left(seen, seen, self.sky_left)
+    }
+
+    /// Share of the beam that is seen: all of it or none.
+    #[inline]
+    fn seen(&self, beam: f64, sun: &Direction) -> f64 {
+        if beam > 0.0 && self.profile.hides(sun) { 0.0 } else { 1.0 }
     }
 }
 
@@ -281,8 +286,7 @@ impl<'a> Ready<'a> {
         let incidence = self.square.dot(sun);
         let modifier = |table: &Tabled| 1.0 - self.plane.angular_loss * (1.0 - table.at(incidence));
         let glass = self.glass.table.as_ref().map_or(1.0, modifier);
-        let hidden = |behind: &Behind<'_>| beam > 0.0 && behind.profile.hides(sun);
-        let seen = if self.behind.as_ref().is_some_and(hidden) { 0.0 } else { 1.0 };
+        let seen = self.behind.as_ref().map_or(1.0, |behind| behind.seen(beam, sun));
         match self.plane.horizon {
             Horizon::Open | Horizon::Behind(_) => Way { incidence, before: 1.0, beam: seen, ring: seen, glass },
             Horizon::Scaled(_) => Way { incidence, before: seen, beam: 1.0, ring: self.sky_left, glass },
@@ -294,13 +298,9 @@ impl<'a> Ready<'a> {
     fn light_by(&self, way: Way, up: f64, above: f64, [global, beam, diffuse]: [f64; 3]) -> Light {
         let lie = Lie { incidence: way.incidence, up, ..self.lie };
         let open = hay_davies(&lie, self.floor, global, beam * way.before, diffuse, above, self.plane.albedo);
-        Light {
-            beam: open.beam * way.beam * way.glass,
-            circumsolar: open.circumsolar * way.ring * self.glass.sky,
-            isotropic: open.isotropic * self.sky_left * self.glass.sky,
-            horizon: open.horizon * self.glass.sky,
-            ground: open.ground * self.glass.ground,
-        }
+        let Glass { sky, ground, .. } = self.glass;
+        let light = open.left(way.beam, way.ring, self.sky_left).left(way.glass, sky, sky);
+        Light { horizon: light.horizon * sky, ground: light.ground * ground, ..light }
     }
 
     /// Power over rated power in each hour of a block, before losses: nothing without global light. Hours past the shortest

@@ -26,6 +26,7 @@
 //! | [`parts`]     | [`Parts`](parts::Parts): what generic parts weigh, by piece or measure       |
 //! | [`custom`]    | values of the owner's own tables                                           |
 //! | [`forgotten`] | pieces that are usually on board and usually not in the list                |
+//! | [`kept`]      | what is made once for each key, by whoever asks first                      |
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]
 
@@ -41,6 +42,7 @@ pub mod gap;
 pub mod ground;
 pub mod inputs;
 pub mod item;
+pub mod kept;
 pub mod ledger;
 pub mod like;
 pub mod liquid;

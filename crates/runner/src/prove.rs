@@ -113,10 +113,11 @@ impl Asked<'_> {
     }
 }
 
-/// Every answer with the edits applied; none where they cannot be.
+/// Every answer with the edits applied, by key; none where they cannot be.
 fn after(checks: &[&dyn Check], context: &Context, edits: &[Edit]) -> Option<Vec<Finding>> {
     let edited = context.tried_with(edits).ok()?.in_detail(Detail::Answers);
-    let (findings, faults) = ask_all(checks, &edited);
+    let (mut findings, faults) = ask_all(checks, &edited);
+    findings.sort_by(|a, b| a.key().cmp(&b.key()));
     faults.is_empty().then_some(findings)
 }
 
@@ -144,28 +145,24 @@ fn remedy(proposal: &Proposal, own: &Key<'_>, before: &Answers<'_>, after: &[Fin
             && matches!((used(was), used(is)), (Some(was), Some(is)) if is > was + WORSE_BY);
         worsens |= is.verdict.rank() > was.verdict.rank() || fails_more;
         if is.verdict != was.verdict || fails_more {
-            also.push((
-                key,
-                Also {
-                    check: is.check.clone(),
-                    about: is.about.clone(),
-                    path: is.path.clone(),
-                    state: is.state.clone(),
-                    was: was.verdict,
-                    is: is.verdict,
-                    utilisation: used(is).map(Num),
-                },
-            ));
+            also.push(Also {
+                check: is.check.clone(),
+                about: is.about.clone(),
+                path: is.path.clone(),
+                state: is.state.clone(),
+                was: was.verdict,
+                is: is.verdict,
+                utilisation: used(is).map(Num),
+            });
         }
     }
-    also.sort_by(|a, b| a.0.cmp(&b.0));
     Some(Remedy {
         text: proposal.text.clone(),
         effort: proposal.effort,
         edits: proposal.edits.clone(),
         demand: mine.demand.as_ref().map(|demand| demand.value),
         utilisation: mine.utilisation,
-        also: also.into_iter().map(|(_, also)| also).collect(),
+        also,
         worsens,
     })
 }

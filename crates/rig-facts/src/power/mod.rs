@@ -28,7 +28,7 @@ pub(crate) mod told;
 pub mod year;
 
 use std::any::Any;
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, OnceLock};
 
 use quantity::Estimate;
 use rig_model::model::Rig;
@@ -46,6 +46,7 @@ use crate::beside::Beside;
 use crate::facts::Facts;
 use crate::gap::Gap;
 use crate::inputs::Inputs;
+use crate::kept::KeptOfAny;
 use crate::told::Told;
 use planes::Planes;
 
@@ -60,7 +61,7 @@ struct Sky {
     drawn: OnceLock<Result<Lit, Gap>>,
     file: OnceLock<Option<Lit>>,
     planes: Planes,
-    kept: Mutex<Vec<(String, Arc<dyn Any + Send + Sync>)>>,
+    kept: KeptOfAny,
 }
 
 /// Power of the house.
@@ -210,14 +211,7 @@ impl Power {
     /// What costs many hours of light and rests on nothing but this sky and what the key tells: worked out once, for copies with
     /// other loads or batteries too. Plain numbers, no estimates: inputs of a copy may be numbered otherwise.
     pub fn kept<T: Any + Send + Sync>(&self, key: &str, make: impl FnOnce() -> T) -> Arc<T> {
-        let lock = || self.sky.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        let known = lock().iter().find(|(known, _)| known == key).map(|(_, made)| Arc::clone(made));
-        if let Some(known) = known.and_then(|made| made.downcast::<T>().ok()) {
-            return known;
-        }
-        let made = Arc::new(make());
-        lock().push((key.to_owned(), Arc::clone(&made) as Arc<dyn Any + Send + Sync>));
-        made
+        self.sky.kept.get(key, make)
     }
 
     /// The year of the weather file, where the rig names one.

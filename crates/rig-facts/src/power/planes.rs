@@ -1,7 +1,7 @@
 //! What a panel gives for each watt of its label, hour by hour, under the years of a sky; kept, since a larger battery or
 //! another load does not change it.
 
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::Arc;
 
 use physics::cell::Mounting;
 use physics::pv_year::{Horizon, Plane, Ready, Weather};
@@ -12,6 +12,7 @@ use super::loads::HOURS;
 use super::sky::{Lit, Site0};
 use super::system::Panel;
 use crate::gap::Gap;
+use crate::kept::Kept;
 use crate::tables::usual;
 
 /// Power over rated power, an entry an hour, a list a year.
@@ -35,10 +36,7 @@ struct Key {
 
 /// What was worked out under one sky.
 #[derive(Debug, Default)]
-pub struct Planes(Mutex<Vec<(Key, Made)>>);
-
-/// Made by whoever asks first; who asks meanwhile waits for it.
-type Made = Arc<OnceLock<Result<Arc<PerWatt>, Gap>>>;
+pub struct Planes(Kept<Key, Result<Arc<PerWatt>, Gap>>);
 
 /// The plane of a panel under a sky.
 ///
@@ -78,21 +76,10 @@ impl Planes {
             around: (site.horizon.clone(), site.albedo),
             file,
         };
-        let make = || {
+        self.0.get(key, || {
             let ready = Ready::new(&plane).map_err(|_| Gap::at(format!("{}.tilt", panel.path)))?;
             Ok(Arc::new(lit.years.iter().map(|year| hours(&ready, lit, year, switched)).collect::<Vec<_>>()))
-        };
-        self.made(key).get_or_init(make).clone()
-    }
-
-    fn made(&self, key: Key) -> Made {
-        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some((_, known)) = all.iter().find(|(known, _)| *known == key) {
-            return Arc::clone(known);
-        }
-        let made = Made::default();
-        all.push((key, Arc::clone(&made)));
-        made
+        })
     }
 }
 
@@ -111,7 +98,9 @@ fn hours(ready: &Ready<'_>, lit: &Lit, year: &weather::Hours, switched: Option<f
         // The battery's voltage times the panel's current, and no more than the panel has.
         let warm = 1.0 + current_change * (ready.cell(light, air, wind) - rated);
         let power = tracked.min(watts_for_light * light * warm);
-        out.iter_mut().skip(hour).take(1).for_each(|out| *out = power as f32);
+        if let Some(out) = out.get_mut(hour) {
+            *out = power as f32;
+        }
     });
     out
 }

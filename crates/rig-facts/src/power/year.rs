@@ -29,7 +29,7 @@ pub struct Month {
 }
 
 /// What one month comes to, all banks together, Wh a day.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Outcome {
     /// Gone without.
     pub short: f64,

@@ -3,7 +3,7 @@
 use check::exhibit::{DayHourMap, Exhibit, HourRun, MonthBars, MonthEnergy, Picture, Span};
 use check::{Context, Finding};
 use quantity::{Estimate, Num};
-use rig_facts::power::{BankYear, HOUR_S, Outcome, Set, Year};
+use rig_facts::power::{BankYear, HOUR_S, Set, Year};
 
 /// Names that findings use for the views of the set of things that they are about.
 const MONTHS: &str = "power-months";
@@ -58,7 +58,7 @@ fn bars(context: &Context, year: &Year) -> MonthBars {
         Span { value: Num(wh.value() * HOUR_S), low: Num(low.max(0.0) * HOUR_S), high: Num(high * HOUR_S) }
     };
     let of = |(number, month): (u8, &rig_facts::power::Month)| {
-        let came = year.outcome(usize::from(number) - 1).unwrap_or(Outcome { short: 0.0, left_over: 0.0 });
+        let came = year.outcome(usize::from(number) - 1).unwrap_or_default();
         let load = month.load.value();
         let in_use = used.has(usize::from(number) - 1);
         MonthEnergy {
