@@ -184,6 +184,20 @@ fn the_good_example_itself_is_clean() {
     check_one(GOOD.as_bytes(), false);
 }
 
+/// One number after the other: what breaks at a single one of them, chance meets in one run of many.
+#[test]
+fn no_single_absurd_number_breaks_anything() {
+    let spans = numbers(GOOD.as_bytes());
+    assert!(spans.len() > 700, "{}", spans.len());
+    for span in spans {
+        for absurd in ["1e308", "1e-308", "0"] {
+            let mut bytes = GOOD.clone().into_bytes();
+            bytes.splice(span.clone(), absurd.bytes());
+            check_one(&bytes, false);
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
 

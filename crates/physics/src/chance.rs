@@ -76,7 +76,7 @@ fn series(a: f64, x: f64) -> f64 {
         at += 1.0;
         term *= x / at;
         let next = sum + term;
-        if next <= sum {
+        if next.is_nan() || next <= sum {
             return sum;
         }
         sum = next;

@@ -195,30 +195,56 @@ pub fn box_rise(length_m: f64, breadth_m: f64, cells: f64, density: f64, mass_kg
 }
 
 /// Sideways move, m, of the centre of gravity of the liquid in a box `breadth` wide and `height` high, `depth` deep,
-/// when the tangent between surface and tank is `slope`. Exact also where the surface meets floor or lid. A depth of
-/// 0 or of `height` does not move.
+/// when the tangent between surface and tank is `slope`; up to an infinite one, where it stands against the wall. Exact
+/// also where the surface meets floor or lid. A depth of 0 or of `height` does not move.
 #[must_use]
 pub fn box_shift(breadth: f64, height: f64, depth: f64, slope: f64) -> f64 {
     if depth <= 0.0 || depth >= height {
         return 0.0;
     }
+    if [breadth, height, depth, slope].iter().any(|x| x.is_nan()) {
+        return f64::NAN;
+    }
+    let half = breadth / 2.0;
+    if slope.abs() <= 1.0 {
+        let wet = settled(breadth, height, depth, slope);
+        // So little that its area is nothing lies in the corner, or on all of a level floor.
+        let corner = if slope == 0.0 { 0.0 } else { half.copysign(slope) };
+        return if wet.area > 0.0 { wet.across / wet.area } else { corner };
+    }
+    // Steeper, the wall it leans on is the floor of the box turned on its side, where the line is not steep.
+    let wet = settled(height, breadth, depth / height * breadth, slope.recip());
+    let from_wall = if wet.area > 0.0 { wet.up / wet.area } else { 0.0 };
+    (half - from_wall).copysign(slope)
+}
+
+/// The wet part of a box's section below a line: area, and its moments about the box's middle and its floor.
+#[derive(Clone, Copy, Default)]
+struct Wet {
+    area: f64,
+    across: f64,
+    up: f64,
+}
+
+/// The wet part of the section when so much liquid has come to rest, by halving.
+fn settled(breadth: f64, height: f64, depth: f64, slope: f64) -> Wet {
     let wanted = breadth * depth;
     let reach = height + breadth * slope.abs();
     let (mut low, mut high) = (-reach, reach);
     loop {
         let level = low + (high - low) / 2.0;
+        let wet = wet(breadth, height, level, slope);
         if level <= low || level >= high {
-            let (area, moment) = wet(breadth, height, level, slope);
-            return moment / area;
+            return wet;
         }
-        if wet(breadth, height, level, slope).0 < wanted { low = level } else { high = level }
+        if wet.area < wanted { low = level } else { high = level }
     }
 }
 
-/// Area and sideways moment of the part of a box's section below the line z = level + slope y, y from the middle.
+/// What of a box's section is below the line z = level + slope y, y from the middle.
 ///
 /// The section is cut where the line meets floor and lid; between the cuts it is a trapezium.
-fn wet(breadth: f64, height: f64, level: f64, slope: f64) -> (f64, f64) {
+fn wet(breadth: f64, height: f64, level: f64, slope: f64) -> Wet {
     let half = breadth / 2.0;
     let mut cuts = [-half, half, half, half];
     if slope != 0.0 {
@@ -230,13 +256,16 @@ fn wet(breadth: f64, height: f64, level: f64, slope: f64) -> (f64, f64) {
         }
     }
     let deep = |y: f64| (level + slope * y).clamp(0.0, height);
-    cuts.windows(2).fold((0.0, 0.0), |sum, pair| {
+    cuts.windows(2).fold(Wet::default(), |sum, pair| {
         let [a, b] = pair else { return sum };
         let (at_a, at_b, wide) = (deep(*a), deep(*b), b - a);
         let area = wide * (at_a + at_b) / 2.0;
-        // Moment of a trapezium about y = 0: its mean depth at its middle, and its slope about the middle.
-        let moment = area * (a + b) / 2.0 + wide * wide * (at_b - at_a) / TWELVE;
-        (sum.0 + area, sum.1 + moment)
+        // Moment of a trapezium about y = 0: its mean depth at its middle, and its slope about the middle. About z = 0:
+        // half the mean square of its depth.
+        let across = area * (a + b) / 2.0 + wide * wide * (at_b - at_a) / TWELVE;
+        let mean_square = (at_a * at_a + at_a * at_b + at_b * at_b) / 3.0;
+        let up = wide * mean_square / 2.0;
+        Wet { area: sum.area + area, across: sum.across + across, up: sum.up + up }
     })
 }
 
@@ -264,6 +293,31 @@ mod tests {
         assert!((out.rise_at_roll_m.expect("asked") - out.rise_m).abs() < 1e-12);
         let back = free_surface(&FreeSurfaceIn { roll_deg: Some(-5.0), ..tank() }).expect("answers");
         assert!((back.shift_m.expect("asked") + out.shift_m.expect("asked")).abs() < 1e-12);
+    }
+
+    #[test]
+    fn on_a_slope_like_a_wall_it_stands_against_the_wall() {
+        // A quarter full: a layer a quarter as wide as the box, its middle at 3/8 of the breadth from the box's.
+        for slope in [1e9, 1e17, 1e300, f64::INFINITY] {
+            for side in [1.0, -1.0] {
+                let shift = box_shift(1.6, 0.4, 0.1, side * slope);
+                assert!((shift - side * 1.6 * 3.0 / 8.0).abs() < 1e-9, "{slope} {shift}");
+            }
+        }
+        // Just steep enough for the other form, it is where the first one puts it.
+        let (before, after) = (box_shift(1.6, 0.4, 0.1, 1.0), box_shift(1.6, 0.4, 0.1, 1.0 + f64::EPSILON));
+        assert!((before - after).abs() < 1e-12, "{before} {after}");
+        assert!(box_shift(f64::NAN, 0.4, 0.1, 0.1).is_nan() && box_shift(1.6, 0.4, 0.1, f64::NAN).is_nan());
+    }
+
+    #[test]
+    fn a_drop_lies_in_the_corner() {
+        // In a corner stands a triangle, 2 d b / t under its hypotenuse; its middle is a third of its foot off the wall.
+        let foot = (2.0_f64 * 1e-9 * 1.6 / 0.1).sqrt();
+        assert!((box_shift(1.6, 0.4, 1e-9, 0.1) - (0.8 - foot / 3.0)).abs() < 1e-9);
+        for depth in [1e-300, f64::MIN_POSITIVE, 5e-324] {
+            assert!((box_shift(1.6, 0.4, depth, -0.1) + 0.8).abs() < 1e-9, "{depth}");
+        }
     }
 
     #[test]

@@ -257,7 +257,7 @@ pub fn cg_height_lift_plan(input: &CgHeightLiftPlanIn) -> Result<CgHeightLiftPla
     }
     loop {
         let middle = low + (high - low) / 2.0;
-        if middle <= low || middle >= high {
+        if !(low < middle && middle < high) {
             break;
         }
         if at(middle).all_m > i.wanted_sd_m { low = middle } else { high = middle }

@@ -24,6 +24,7 @@ pub(crate) fn check(rig: &Rig, document: &Document, notes: &mut Vec<Note>) {
     values::fills(&mut checker);
     values::numbers(&mut checker);
     values::texts(&mut checker);
+    mounts::screw_sizes(&mut checker);
     names::unique(&mut checker);
     places::axles(&mut checker);
     places::coordinates(&mut checker);

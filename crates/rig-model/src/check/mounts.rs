@@ -1,7 +1,10 @@
 //! How the body is held: what mounts, straps, cuts and welds say of each other and of themselves.
 
+use quantity::{Dimension, System};
+
 use super::Checker;
 use super::references::{Known, known, known_states, known_things, table_note};
+use super::usual::ranges;
 use crate::model::{Bolts, Coord, Face, Many, MountKind, Screws, Short, Trade, Welds};
 use crate::problem::shorten;
 
@@ -201,6 +204,28 @@ pub(super) fn in_body(checker: &Checker<'_>) -> Vec<String> {
     let lifting = rig.lifting.iter().filter(|lifting| lifting.in_.is_some()).map(|_| "lifting.in".to_owned());
     let mounts = mounts.map(|(index, _)| format!("mount[{}].in", index + 1));
     mounts.chain(straps.map(|(index, _)| format!("strap[{}].in", index + 1))).chain(lifting).collect()
+}
+
+/// A screw is as thick as screws are; a size that is no length ("#10") is left to those who know numbers.
+pub(super) fn screw_sizes(checker: &mut Checker<'_>) {
+    let rig = checker.rig;
+    let fixings = rig.fixing.iter().enumerate().map(|(at, fixing)| (format!("fixing[{}]", at + 1), &fixing.screws));
+    let items = rig.roof_item.iter().enumerate().map(|(at, item)| (format!("roof_item[{}]", at + 1), &item.screws));
+    let awnings = rig.awning.iter().enumerate().map(|(at, awning)| (format!("awning[{}]", at + 1), &awning.screws));
+    for (table, list) in fixings.chain(items).chain(awnings) {
+        for (index, screws) in list.iter().enumerate() {
+            let Some(size) = screws.size.as_deref().and_then(|size| quantity::parse(size, Dimension::Length).ok()) else {
+                continue;
+            };
+            let range = &ranges().screw_size;
+            if !range.contains(&size) {
+                let shown = |si: f64| quantity::show(si, Dimension::Length, System::Metric, None);
+                let expected = format!("a diameter between {} and {}", shown(*range.start()), shown(*range.end()));
+                let path = format!("{}.size", list.path_of(&format!("{table}.screws"), index));
+                checker.say(path, "no screw has a diameter like that", Some(expected), None);
+            }
+        }
+    }
 }
 
 /// Every count of a piece, with its path: there is one piece at least.

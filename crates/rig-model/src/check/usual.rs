@@ -39,6 +39,8 @@ pub(crate) struct Ranges {
     pub(crate) label_product: f64,
     /// Directions in which a horizon is told at most.
     pub(crate) skyline: usize,
+    /// Diameters of wood screws, m.
+    pub(crate) screw_size: RangeInclusive<f64>,
 }
 
 const TEXT: &str = include_str!("../../data/ranges.toml");
@@ -99,10 +101,21 @@ impl Usual {
 
     /// Whether the field can have this value, SI.
     pub(crate) fn holds(&self, si: f64, dimension: Dimension) -> bool {
+        let (least, most) = self.bounds(dimension);
+        least <= si && si <= most
+    }
+
+    /// From its least to its most, SI; none where an end is open.
+    pub(crate) fn width(&self, dimension: Dimension) -> Option<f64> {
+        let (least, most) = self.bounds(dimension);
+        Some(most - least).filter(|width| width.is_finite())
+    }
+
+    /// Its ends, SI.
+    fn bounds(&self, dimension: Dimension) -> (f64, f64) {
         // A test reads every bound; one that did not read would be open.
         let end = |text: &str, open: f64| quantity::parse(text, dimension).unwrap_or(open);
-        let (least, most) = *self.bounds.get_or_init(|| (end(self.least, f64::NEG_INFINITY), end(self.most, f64::INFINITY)));
-        least <= si && si <= most
+        *self.bounds.get_or_init(|| (end(self.least, f64::NEG_INFINITY), end(self.most, f64::INFINITY)))
     }
 
     /// The same in words: "between 0.1 bar and 20 bar; usual is 2 to 9 bar".
@@ -133,12 +146,14 @@ fn tables(text: &'static str) -> impl Iterator<Item = (&'static str, Vec<&'stati
 
 fn read(text: &'static str) -> Result<Ranges, String> {
     let (mut fields, mut load_index, mut full_tank, mut spacing, mut wind) = (Vec::new(), None, None, None, None);
-    let (mut numbers, mut label_product, mut skyline) = (BTreeMap::new(), None, None);
+    let (mut numbers, mut label_product, mut skyline, mut screw_size) = (BTreeMap::new(), None, None, None);
+    let length = |text: &str| quantity::parse(text, Dimension::Length).ok();
     for (table, row) in tables(text) {
         match (table, row.as_slice()) {
             ("ranges/load-index", [least, most]) => load_index = least.parse().ok().zip(most.parse().ok()),
             ("ranges/full-tank", [share]) => full_tank = quantity::parse(share, Dimension::Ratio).ok(),
-            ("ranges/axle-spacing", [least]) => spacing = quantity::parse(least, Dimension::Length).ok(),
+            ("ranges/axle-spacing", [least]) => spacing = length(least),
+            ("ranges/screw-size", [least, most]) => screw_size = length(least).zip(length(most)),
             ("ranges/wind-class", [most]) => wind = most.parse().ok(),
             ("ranges/number", [field, least, most]) => {
                 let ends: Option<(f64, f64)> = least.parse().ok().zip(most.parse().ok());
@@ -150,11 +165,14 @@ fn read(text: &'static str) -> Result<Ranges, String> {
         }
     }
     fields.sort_by_key(Usual::last);
-    let (Some(label_product), Some(skyline)) = (label_product, skyline) else { return Err("a table is missing".into()) };
+    let (Some(label_product), Some(skyline), Some((thinnest, thickest))) = (label_product, skyline, screw_size) else {
+        return Err("a table is missing".into());
+    };
     match (load_index, full_tank, spacing, wind) {
         (Some((least, most)), Some(full_tank), Some(axle_spacing), Some(wind_class)) => {
             let load_index = least..=most;
-            Ok(Ranges { fields, load_index, full_tank, axle_spacing, wind_class, numbers, label_product, skyline })
+            let screw_size = thinnest..=thickest;
+            Ok(Ranges { fields, load_index, full_tank, axle_spacing, wind_class, numbers, label_product, skyline, screw_size })
         }
         _ => Err("a table is missing".into()),
     }

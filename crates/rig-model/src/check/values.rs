@@ -2,7 +2,7 @@
 
 use quantity::{Dim, Dimension, Stated, System};
 
-use super::usual::ranges as usual_ranges;
+use super::usual::{Usual, ranges as usual_ranges};
 use super::{Checker, mounts, power};
 use crate::model::rig::FORMAT;
 use crate::model::{Fill, Tank, Tyre};
@@ -79,14 +79,19 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
         let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
         let (low, high) = given.dimension.physical_range();
         let field = usual_ranges().of(trail);
+        let width = |field: Option<&Usual>| field.and_then(|field| field.width(given.dimension)).unwrap_or(high - low);
         // A row that says where its field begins decides alone.
         let begins = field.is_some_and(|field| field.begins());
-        if (value > 0.0 || begins) && value < high && field.is_none_or(|field| field.holds(value, given.dimension)) {
+        let too_wide = given.tolerance.is_some_and(|tolerance| tolerance > width(field));
+        let fits = field.is_none_or(|field| field.holds(value, given.dimension));
+        if (value > 0.0 || begins) && value < high && fits && !too_wide {
             return;
         }
         let has = |names: &[&str]| trail.keys().any(|key| names.contains(&key));
         let noun = given.dimension.with_article();
         let mut wrong_here = |sentence: String, expected: String| wrong.push((trail.path(), sentence, expected));
+        let shown = |bound: f64| quantity::show(bound, given.dimension, System::Metric, None);
+        let between = || format!("{noun} between {} and {}", shown(low), shown(high));
         let signed = has(&SIGNED) || field.is_some_and(|field| field.begins_below_zero(given.dimension));
         if value < 0.0 && (low >= 0.0 || !signed) {
             wrong_here("this is below zero".into(), format!("{noun} above zero"));
@@ -98,8 +103,12 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
                 wrong_here(format!("no rig has {noun} like that here"), format!("{noun} {}", field.words()));
             }
         } else if value > high || value < low {
-            let shown = |bound: f64| quantity::show(bound, given.dimension, System::Metric, None);
-            wrong_here(format!("no rig has {noun} like that"), format!("{noun} between {} and {}", shown(low), shown(high)));
+            wrong_here(format!("no rig has {noun} like that"), between());
+        }
+        if too_wide {
+            let whole = field.map_or_else(between, |field| format!("{noun} {}", field.words()));
+            let expected = format!("{whole}; and off by less than that span");
+            wrong_here("this tolerance is wider than all that can stand here".into(), expected);
         }
     });
     for (path, sentence, expected) in wrong {
