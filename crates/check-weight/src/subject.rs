@@ -46,7 +46,7 @@ pub fn every_axle(cx: &Context, card: &Card, mut answer: impl FnMut(AxleIn<'_>) 
         return vec![card.about(cx, "axles").at("axle").missing("axle")];
     }
     let mut findings: Vec<Finding> = no_state(cx, card).into_iter().collect();
-    for state in cx.states(card.scope) {
+    for state in cx.answered_states(card.scope) {
         for (index, (axle, facts)) in cx.rig().axle.iter().zip(cx.facts().axles().list()).enumerate() {
             if state.lifted.get(index).copied().unwrap_or(false) {
                 let draft = card.about(cx, axle_name(&axle.name)).at(&facts.path).in_state(&state.name);

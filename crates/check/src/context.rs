@@ -24,6 +24,7 @@ pub struct Context {
     wants_remedies: bool,
     detail: Detail,
     only_state: Option<Arc<str>>,
+    answers_in: Option<Arc<str>>,
     shared: Arc<KeptOfAny>,
     /// Edited copies that were asked for, by their edits.
     tried: Arc<Kept<Vec<Edit>, Result<Self, CannotEdit>>>,
@@ -72,8 +73,8 @@ impl Context {
         let codes = if rig.codes.is_empty() { vec![DEFAULT_SET.to_owned()] } else { rig.codes.clone() };
         let (codes, shared) = (codes.into(), Arc::default());
         let (wants_remedies, detail, only_state) = (false, Detail::Everything, None);
-        let tried = Arc::default();
-        Self { document, rig, facts, book, codes, today, wants_remedies, detail, only_state, shared, tried }
+        let (answers_in, tried) = (None, Arc::default());
+        Self { document, rig, facts, book, codes, today, wants_remedies, detail, only_state, answers_in, shared, tried }
     }
 
     /// The same, with remedies wanted or not.
@@ -95,6 +96,14 @@ impl Context {
     pub fn only_state(mut self, name: Option<&str>) -> Self {
         self.only_state = name.map(Arc::from);
         self.tried = Arc::default();
+        self
+    }
+
+    /// The same, answering for each state in one state alone. Unlike [`Context::only_state`] all states are looked at: what
+    /// is asked once may depend on any of them.
+    #[must_use]
+    pub fn answering_in(mut self, name: Option<&str>) -> Self {
+        self.answers_in = name.map(Arc::from);
         self
     }
 
@@ -170,6 +179,11 @@ impl Context {
             };
             kind && self.only_state.as_deref().is_none_or(|only| only == state.name)
         })
+    }
+
+    /// Those of them that an answer is wanted for.
+    pub fn answered_states(&self, scope: Scope) -> impl Iterator<Item = &StateFacts> {
+        self.states(scope).filter(|state| self.answers_in.as_deref().is_none_or(|only| only == state.name))
     }
 
     /// What several checks work out alike, worked out once for each type and key. It may rest on rig, facts, limits and

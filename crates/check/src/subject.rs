@@ -8,7 +8,7 @@ use crate::finding::Finding;
 
 /// Asks of the whole rig in every state of the card's scope.
 pub fn every_state(cx: &Context, card: &Card, answer: impl FnMut(&StateFacts) -> Vec<Finding>) -> Vec<Finding> {
-    no_state(cx, card).into_iter().chain(cx.states(card.scope).flat_map(answer)).collect()
+    no_state(cx, card).into_iter().chain(cx.answered_states(card.scope).flat_map(answer)).collect()
 }
 
 /// What is said where the file names states and none of them is of the card's scope.

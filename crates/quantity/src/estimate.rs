@@ -141,11 +141,7 @@ impl Estimate {
                 let first = Terms::merged(*left, &a.terms, *right, &b.terms);
                 rest.iter().fold(first, |sum, (weight, part)| Terms::merged(1.0, &sum, *weight, &part.terms))
             }
-            _ => {
-                let mut sum = Sum::with_room(parts.iter().map(|(_, part)| &part.terms));
-                parts.iter().for_each(|(weight, part)| sum.add(*weight, &part.terms));
-                sum.finish()
-            }
+            _ => Sum::of(parts.iter().map(|(weight, part)| (*weight, &part.terms))).finish(),
         };
         Estimate { value, terms }
     }

@@ -4,7 +4,7 @@
 //! the sums quick: they are added and multiplied straight through, without looking at ids.
 
 use crate::InputId;
-use crate::wide::{add, dot, merge};
+use crate::wide::{add, begin, dot, filled, merge};
 
 /// Gradient times standard deviation by input. No id stands twice; in the list they ascend and none is zero.
 #[derive(Clone, Debug)]
@@ -189,10 +189,42 @@ pub(crate) struct Sum {
 const SLOTS_AT_MOST: usize = 1 << 16;
 
 impl Sum {
-    /// A sum with slots for all that these terms reach, so that it grows once.
-    pub(crate) fn with_room<'t>(all: impl Iterator<Item = &'t Terms>) -> Sum {
-        let reach = all.map(Terms::reach).max().unwrap_or(0);
-        Sum { slots: vec![0.0; reach.min(SLOTS_AT_MOST)], ..Sum::default() }
+    /// The sum of weighted terms, in that order. Slots are made once, for all that is reached, and where it can be the first
+    /// terms are written there instead of added to zeros.
+    pub(crate) fn of<'t>(parts: impl Iterator<Item = (f64, &'t Terms)> + Clone) -> Sum {
+        let reach = parts.clone().map(|(_, terms)| terms.reach()).max().unwrap_or(0);
+        let mut rest = parts.clone();
+        let mut sum = match (rest.next(), rest.clone().next()) {
+            _ if reach > SLOTS_AT_MOST => {
+                rest = parts;
+                Sum { slots: vec![0.0; SLOTS_AT_MOST], ..Sum::default() }
+            }
+            (Some((weight, Terms::Slots(first))), _) => Sum::begun(reach, weight, first),
+            (Some((left, Terms::Few(few))), Some((right, Terms::Slots(second)))) => {
+                rest.next();
+                let mut sum = Sum::begun(reach, right, second);
+                for (id, t) in few {
+                    if let Some(slot) = sum.slots.get_mut(id.0 as usize) {
+                        let own = 0.0 + left * t;
+                        *slot = second.get(id.0 as usize).map_or(own, |other| own + right * other);
+                    }
+                }
+                sum
+            }
+            _ => {
+                rest = parts;
+                Sum { slots: vec![0.0; reach], ..Sum::default() }
+            }
+        };
+        rest.for_each(|(weight, terms)| sum.add(weight, terms));
+        sum
+    }
+
+    fn begun(reach: usize, weight: f64, first: &[f64]) -> Sum {
+        let mut slots = Vec::with_capacity(reach);
+        begin(weight, first, &mut slots);
+        slots.resize(reach, 0.0);
+        Sum { slots, ..Sum::default() }
     }
 
     /// Adds `weight` times the terms.
@@ -230,7 +262,7 @@ impl Sum {
     pub(crate) fn finish(mut self) -> Terms {
         let last = self.slots.iter().rposition(|t| *t != 0.0);
         self.slots.truncate(last.map_or(0, |last| last + 1));
-        let filled = self.slots.iter().filter(|t| **t != 0.0).count();
+        let filled = filled(&self.slots);
         if self.far.is_empty() && filled > FEW && self.slots.len() <= SLOTS_FOR_ONE * filled {
             return Terms::Slots(self.slots);
         }

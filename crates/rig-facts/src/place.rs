@@ -83,6 +83,13 @@ pub struct Spot<'a> {
     pub corner: bool,
 }
 
+impl Spot<'_> {
+    /// Path of one of its coordinates. Written out for every piece of every copy: no formatter.
+    fn of(&self, direction: usize) -> String {
+        [self.path, ".", self.key, "[", ["1", "2", "3"].get(direction).copied().unwrap_or_default(), "]"].concat()
+    }
+}
+
 /// Place of a thing in the rig's frame: x, y, z, m.
 pub fn place(spot: &Spot<'_>, frame: &BodyFrame, inputs: &mut Inputs) -> [Result<Estimate, Gap>; 3] {
     let Some([x, y, z]) = spot.at else {
@@ -93,7 +100,7 @@ pub fn place(spot: &Spot<'_>, frame: &BodyFrame, inputs: &mut Inputs) -> [Result
 }
 
 fn coordinate(spot: &Spot<'_>, direction: usize, coord: &Coord, frame: &BodyFrame, inputs: &mut Inputs) -> Result<Estimate, Gap> {
-    let path = || format!("{}.{}[{}]", spot.path, spot.key, direction + 1);
+    let path = || spot.of(direction);
     match coord {
         Coord::Length(stated) => {
             let kind = match (spot.corner, direction) {
@@ -131,11 +138,8 @@ fn worded(spot: &Spot<'_>, direction: usize, word: Word, frame: &BodyFrame, inpu
             (&inside - &half_of_body.scale(0.5), half_of_body.value() / 2.0, true)
         }
     };
-    let (path, sd) = if even {
-        (format!("{}.size", spot.path), doubt / f64::sqrt(3.0))
-    } else {
-        (format!("{}.{}[{}]", spot.path, spot.key, direction + 1), doubt / Z95)
-    };
+    let (path, sd) =
+        if even { (format!("{}.size", spot.path), doubt / f64::sqrt(3.0)) } else { (spot.of(direction), doubt / Z95) };
     let off = inputs.add(path, 0.0, sd, How::Unsaid, Dimension::Length, even);
     Ok(&(&start + &from_start) + &off)
 }

@@ -24,17 +24,30 @@ pub fn quote_key(key: &str) -> Cow<'_, str> {
 
 /// The bracket for an entry of a list: `[front]`, `["body shell"]` or `[2]`.
 pub fn entry(name: Option<&str>, index: usize) -> String {
+    let mut text = String::new();
+    push_entry(&mut text, name, index);
+    text
+}
+
+/// Writes the bracket for an entry of a list after a path. Paths are written by the thousand: no formatter.
+pub(crate) fn push_entry(text: &mut String, name: Option<&str>, index: usize) {
+    text.push('[');
     match name.filter(|name| !name.is_empty()) {
-        None => format!("[{index}]"),
-        Some(name) if name.starts_with(|c: char| c.is_ascii_digit() || c == '-') => format!("[{}]", quote(name)),
-        Some(name) => format!("[{}]", quote_key(name)),
+        None => text.push_str(&index.to_string()),
+        Some(name) if name.starts_with(|c: char| c.is_ascii_digit() || c == '-') => text.push_str(&quote(name)),
+        Some(name) => text.push_str(&quote_key(name)),
     }
+    text.push(']');
 }
 
 /// Path of an entry of a list by its name; `index` counts from 0 and stands in where it has none: `axle[front]`, `axle[2]`.
 #[must_use]
 pub fn of(list: &str, name: &str, index: usize) -> String {
-    format!("{list}{}", entry(Some(name), index + 1))
+    // Room for the name, brackets and quotes.
+    let mut path = String::with_capacity(list.len() + name.len() + 4);
+    path.push_str(list);
+    push_entry(&mut path, Some(name), index + 1);
+    path
 }
 
 /// Text in double quotes, with `\` before quotes and backslashes.
@@ -121,8 +134,8 @@ pub fn join(segments: &[Segment]) -> String {
                 }
                 text.push_str(&quote_key(key));
             }
-            Segment::Name(name) => text.push_str(&entry(Some(name), 0)),
-            Segment::Index(index) => text.push_str(&entry(None, *index)),
+            Segment::Name(name) => push_entry(&mut text, Some(name), 0),
+            Segment::Index(index) => push_entry(&mut text, None, *index),
         }
     }
     text

@@ -47,7 +47,8 @@ enum Step<'r> {
 impl<'r> Trail<'r> {
     /// The path of the value at hand, such as `axle[front].rated`.
     pub fn path(&self) -> String {
-        let mut text = String::new();
+        // Most are shorter.
+        let mut text = String::with_capacity(64);
         for step in &self.steps {
             match step {
                 Step::Key(key) => {
@@ -56,7 +57,7 @@ impl<'r> Trail<'r> {
                     }
                     text.push_str(&quote_key(key));
                 }
-                Step::Entry(name, index) => text.push_str(&crate::path::entry(*name, *index)),
+                Step::Entry(name, index) => crate::path::push_entry(&mut text, *name, *index),
             }
         }
         text

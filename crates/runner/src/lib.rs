@@ -24,5 +24,7 @@ pub use run::{Orders, Stamp, run};
 /// Makes the calling thread one of those that checks are asked on, so that a program has no more threads than processors and
 /// does not wait for another to wake. To be called before anything is asked; later it does nothing.
 pub fn ask_on_this_thread() {
+    // Building the global pool waits until every thread has started. One that does not wait was tried: mostly a quarter of a
+    // millisecond quicker, sometimes one slower.
     let _ = rayon::ThreadPoolBuilder::new().use_current_thread().build_global();
 }

@@ -1,5 +1,7 @@
 //! The whole run: which checks, in parallel, in stable order.
 
+use std::collections::BTreeMap;
+
 use check::audit::{self, Audit, AuditInput, AuditState, Fault, Note, SourceFile, Summary, Units};
 use check::finding::Where;
 use check::{Check, Context, Detail, Finding, Registry, Verdict};
@@ -59,9 +61,16 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
         prove::prove(&able, &context, &mut findings);
     }
     let exhibits = if orders.detail == Detail::Everything { views::all(&context, &mut findings) } else { Vec::new() };
+    // One path mostly stands for several states.
+    let mut places: BTreeMap<String, Where> = BTreeMap::new();
     for finding in &mut findings {
+        if let Some(place) = places.get(&finding.path) {
+            finding.place = place.clone();
+            continue;
+        }
         let (place, path) = context.document().nearest_place(&finding.path);
         finding.place = Where { line: place.line, column: place.column, path };
+        places.insert(finding.path.clone(), finding.place.clone());
     }
     let mut notes = remarks(&context, &findings);
     notes.extend(unread_tables(&context, registry));

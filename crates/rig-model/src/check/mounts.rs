@@ -228,57 +228,67 @@ pub(super) fn screw_sizes(checker: &mut Checker<'_>) {
     }
 }
 
-/// Every count of a piece, with its path: there is one piece at least.
-pub(super) fn counts(checker: &Checker<'_>) -> Vec<(String, u32)> {
+/// Paths of the counts of pieces that say there is none: there is one at least.
+pub(super) fn no_counts(checker: &Checker<'_>) -> Vec<String> {
     let rig = checker.rig;
-    let mut all: Vec<(String, Option<u32>)> = Vec::new();
-    fn bolts(all: &mut Vec<(String, Option<u32>)>, path: &str, list: &Many<Short<Bolts>>) {
+    let mut none: Vec<String> = Vec::new();
+    fn bolts(none: &mut Vec<String>, list: &Many<Short<Bolts>>, path: impl Fn() -> String) {
         for (index, bolts) in list.iter().enumerate() {
-            let table = list.path_of(path, index);
-            all.extend([(format!("{table}.count"), bolts.count), (format!("{table}.rows"), bolts.rows)]);
+            for (key, _) in [("count", bolts.count), ("rows", bolts.rows)].into_iter().filter(|(_, count)| *count == Some(0)) {
+                none.push(format!("{}.{key}", list.path_of(&path(), index)));
+            }
         }
     }
-    fn screws(all: &mut Vec<(String, Option<u32>)>, path: &str, list: &Many<Short<Screws>>) {
-        all.extend(list.iter().enumerate().map(|(at, screws)| (format!("{}.count", list.path_of(path, at)), screws.count)));
+    fn screws(none: &mut Vec<String>, list: &Many<Short<Screws>>, path: impl Fn() -> String) {
+        for (index, _) in list.iter().enumerate().filter(|(_, screws)| screws.count == Some(0)) {
+            none.push(format!("{}.count", list.path_of(&path(), index)));
+        }
     }
-    fn runs(all: &mut Vec<(String, Option<u32>)>, path: &str, list: &Many<Short<Welds>>) {
+    fn runs(none: &mut Vec<String>, list: &Many<Short<Welds>>, path: impl Fn() -> String) {
         for (index, weld) in list.iter().enumerate() {
-            let runs = format!("{}.runs", list.path_of(path, index));
-            all.extend(
-                weld.runs.iter().enumerate().map(|(at, run)| (format!("{}.count", weld.runs.path_of(&runs, at)), run.count)),
-            );
+            for (at, _) in weld.runs.iter().enumerate().filter(|(_, run)| run.count == Some(0)) {
+                let runs = format!("{}.runs", list.path_of(&path(), index));
+                none.push(format!("{}.count", weld.runs.path_of(&runs, at)));
+            }
         }
     }
+    let one = |count: Option<u32>, path: &dyn Fn() -> String, none: &mut Vec<String>| {
+        if count == Some(0) {
+            none.push(path());
+        }
+    };
     for (index, mount) in rig.mount.iter().enumerate() {
-        bolts(&mut all, &format!("mount[{}].bolts", index + 1), &mount.bolts);
-        runs(&mut all, &format!("mount[{}].welds", index + 1), &mount.welds);
+        bolts(&mut none, &mount.bolts, || format!("mount[{}].bolts", index + 1));
+        runs(&mut none, &mount.welds, || format!("mount[{}].welds", index + 1));
     }
     for (index, member) in rig.cross_member.iter().enumerate() {
-        bolts(&mut all, &format!("cross_member[{}].bolts", index + 1), &member.bolts);
-        runs(&mut all, &format!("cross_member[{}].welds", index + 1), &member.welds);
+        bolts(&mut none, &member.bolts, || format!("cross_member[{}].bolts", index + 1));
+        runs(&mut none, &member.welds, || format!("cross_member[{}].welds", index + 1));
     }
     for (index, recovery) in rig.recovery.iter().enumerate() {
-        bolts(&mut all, &format!("recovery[{}].bolts", index + 1), &recovery.bolts);
-        runs(&mut all, &format!("recovery[{}].welds", index + 1), &recovery.welds);
+        bolts(&mut none, &recovery.bolts, || format!("recovery[{}].bolts", index + 1));
+        runs(&mut none, &recovery.welds, || format!("recovery[{}].welds", index + 1));
     }
     for (index, fixing) in rig.fixing.iter().enumerate() {
-        let table = format!("fixing[{}]", index + 1);
-        bolts(&mut all, &format!("{table}.bolts"), &fixing.bolts);
-        screws(&mut all, &format!("{table}.screws"), &fixing.screws);
+        bolts(&mut none, &fixing.bolts, || format!("fixing[{}].bolts", index + 1));
+        screws(&mut none, &fixing.screws, || format!("fixing[{}].screws", index + 1));
     }
     for (index, item) in rig.roof_item.iter().enumerate() {
-        let table = format!("roof_item[{}]", index + 1);
-        bolts(&mut all, &format!("{table}.bolts"), &item.bolts);
-        screws(&mut all, &format!("{table}.screws"), &item.screws);
-        all.extend([(format!("{table}.count"), item.count), (format!("{table}.feet"), item.feet)]);
+        bolts(&mut none, &item.bolts, || format!("roof_item[{}].bolts", index + 1));
+        screws(&mut none, &item.screws, || format!("roof_item[{}].screws", index + 1));
+        one(item.count, &|| format!("roof_item[{}].count", index + 1), &mut none);
+        one(item.feet, &|| format!("roof_item[{}].feet", index + 1), &mut none);
     }
     for (index, awning) in rig.awning.iter().enumerate() {
-        let table = format!("awning[{}]", index + 1);
-        bolts(&mut all, &format!("{table}.bolts"), &awning.bolts);
-        screws(&mut all, &format!("{table}.screws"), &awning.screws);
-        all.push((format!("{table}.brackets"), awning.brackets));
+        bolts(&mut none, &awning.bolts, || format!("awning[{}].bolts", index + 1));
+        screws(&mut none, &awning.screws, || format!("awning[{}].screws", index + 1));
+        one(awning.brackets, &|| format!("awning[{}].brackets", index + 1), &mut none);
     }
-    all.extend(rig.strap.iter().enumerate().map(|(at, strap)| (format!("strap[{}].count", at + 1), strap.count)));
-    all.extend(rig.tie.iter().enumerate().map(|(at, tie)| (format!("tie[{}].count", at + 1), tie.count)));
-    all.into_iter().filter_map(|(path, count)| Some((path, count?))).collect()
+    for (index, strap) in rig.strap.iter().enumerate() {
+        one(strap.count, &|| format!("strap[{}].count", index + 1), &mut none);
+    }
+    for (index, tie) in rig.tie.iter().enumerate() {
+        one(tie.count, &|| format!("tie[{}].count", index + 1), &mut none);
+    }
+    none
 }

@@ -170,21 +170,21 @@ fn span<D: Dim>(stated: &Stated<D>) -> Option<(f64, f64)> {
 /// Bare numbers have their ranges too.
 pub(super) fn numbers(checker: &mut Checker<'_>) {
     let rig = checker.rig;
-    let between = |checker: &mut Checker<'_>, path: String, number: u32, low: u32, high: u32| {
+    let between = |checker: &mut Checker<'_>, path: &dyn Fn() -> String, number: u32, low: u32, high: u32| {
         if (low..=high).contains(&number) {
             return;
         }
         let expected = if high == u32::MAX { format!("{low} or more") } else { format!("a whole number from {low} to {high}") };
-        checker.say(path, "this number is not one that can stand here", Some(expected), None);
+        checker.say(path(), "this number is not one that can stand here", Some(expected), None);
     };
     for (index, axle) in rig.axle.iter().enumerate() {
         let Some(Tyre { load_index, load_index_dual, per_side, .. }) = &axle.tyre else { continue };
-        let table = format!("axle[{}].tyre", index + 1);
+        let table = |key: &str| format!("axle[{}].tyre.{key}", index + 1);
         for (key, number) in [("load_index", load_index), ("load_index_dual", load_index_dual)] {
             if let Some(number) = number {
                 between(
                     checker,
-                    format!("{table}.{key}"),
+                    &|| table(key),
                     u32::from(*number),
                     u32::from(*usual_ranges().load_index.start()),
                     u32::from(*usual_ranges().load_index.end()),
@@ -192,26 +192,26 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
             }
         }
         if let Some(number) = per_side {
-            between(checker, format!("{table}.per_side"), u32::from(*number), 1, 2);
+            between(checker, &|| table("per_side"), u32::from(*number), 1, 2);
         }
     }
     for (index, mass) in rig.mass.iter().enumerate() {
         if let Some(count) = mass.count {
-            between(checker, format!("mass[{}].count", index + 1), count, 1, u32::MAX);
+            between(checker, &|| format!("mass[{}].count", index + 1), count, 1, u32::MAX);
         }
     }
     for (index, Tank { cells_across, .. }) in rig.tank.iter().enumerate() {
         if let Some(cells) = cells_across {
-            between(checker, format!("tank[{}].cells_across", index + 1), u32::from(*cells), 1, u32::MAX);
+            between(checker, &|| format!("tank[{}].cells_across", index + 1), u32::from(*cells), 1, u32::MAX);
         }
     }
-    for (path, count) in mounts::counts(checker).into_iter().chain(power::counts(checker)) {
-        between(checker, path, count, 1, u32::MAX);
+    for path in mounts::no_counts(checker).into_iter().chain(power::no_counts(checker)) {
+        between(checker, &|| path.clone(), 0, 1, u32::MAX);
     }
     for (index, awning) in rig.awning.iter().enumerate() {
         if let Some(class) = awning.wind_class {
-            let path = format!("awning[{}].wind_class", index + 1);
-            between(checker, path, u32::from(class), 0, u32::from(usual_ranges().wind_class));
+            let path = || format!("awning[{}].wind_class", index + 1);
+            between(checker, &path, u32::from(class), 0, u32::from(usual_ranges().wind_class));
         }
     }
     for (index, axle) in rig.axle.iter().enumerate() {

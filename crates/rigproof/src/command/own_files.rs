@@ -63,7 +63,7 @@ pub(crate) fn context_of(registry: &Registry, bytes: &[u8], options: &Options) -
 /// The rig, where it may name files beside it. A cheap look first: nearly no rig names one.
 fn rig_with_files(bytes: &[u8], json: bool) -> Option<Rig> {
     const KEYS: [&[u8]; 3] = [b"parts", b"scripts", b"weather"];
-    if !KEYS.iter().any(|key| bytes.windows(key.len()).any(|window| window == *key)) {
+    if !KEYS.iter().any(|key| memchr::memmem::find(bytes, key).is_some()) {
         return None;
     }
     let syntax = if json { Syntax::Json } else { Syntax::Toml };
