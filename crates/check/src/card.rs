@@ -190,7 +190,9 @@ impl Card {
     /// [`without_names`]: rig_facts::tables::without_names
     #[must_use]
     pub fn is_moved_by(&self, pattern: &str) -> bool {
-        let moves = |listed: &str| covers(listed, pattern) || is_below(listed, pattern);
+        // Nearly all begin otherwise.
+        let begins = |listed: &str| listed.as_bytes().first() == pattern.as_bytes().first();
+        let moves = |listed: &str| begins(listed) && (covers(listed, pattern) || is_below(listed, pattern));
         IMPLIED.iter().any(|listed| moves(listed)) || self.needs.iter().any(moves) || self.uses.iter().any(moves)
     }
 

@@ -43,14 +43,20 @@ impl Told {
     /// Reads these tables in this order. A field without a row is read elsewhere: masses, sizes and places of things are
     /// the ledger's.
     pub(crate) fn read<'a>(parts: impl IntoIterator<Item = Part<'a>>, spreads: &Spreads, inputs: &mut Inputs) -> Self {
-        let mut values = BTreeMap::new();
+        let (mut values, mut field) = (BTreeMap::new(), String::new());
         for (keys, part) in parts {
             let Some(part) = part else { continue };
             let mut trail = Trail::default();
             keys.iter().for_each(|key| trail.enter_key(key));
             part.walk(&mut trail, &mut |trail, given| {
                 let (Some(value), Some(_)) = (given.value, given.how) else { return };
-                let field = trail.keys().collect::<Vec<_>>().join(".");
+                field.clear();
+                for key in trail.keys() {
+                    if !field.is_empty() {
+                        field.push('.');
+                    }
+                    field.push_str(key);
+                }
                 let Some(table) = tables::as_piece(&field, |field| spreads.get(field).copied()) else { return };
                 let path = trail.path();
                 let estimate = inputs.take_given(|| path.clone(), value, given, table);

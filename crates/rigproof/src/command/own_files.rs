@@ -62,8 +62,9 @@ pub(crate) fn context_of(registry: &Registry, bytes: &[u8], options: &Options) -
 
 /// The rig, where it may name files beside it. A cheap look first: nearly no rig names one.
 fn rig_with_files(bytes: &[u8], json: bool) -> Option<Rig> {
-    const KEYS: [&[u8]; 3] = [b"parts", b"scripts", b"weather"];
-    if !KEYS.iter().any(|key| memchr::memmem::find(bytes, key).is_some()) {
+    // What is no text is no rig.
+    let text = std::str::from_utf8(bytes).ok()?;
+    if !["parts", "scripts", "weather"].iter().any(|key| text.contains(key)) {
         return None;
     }
     let syntax = if json { Syntax::Json } else { Syntax::Toml };
