@@ -136,12 +136,17 @@ impl Estimate {
                 terms.scale(*weight);
                 terms
             }
-            // Two at a time: no slots up to the largest id for a handful of terms.
-            [(left, a), (right, b), rest @ ..] if parts.iter().all(|(_, part)| part.terms.are_few()) => {
+            // The first two at once; then two at a time, no slots up to the largest id for a handful of terms.
+            [(left, a), (right, b), rest @ ..] => {
                 let first = Terms::merged(*left, &a.terms, *right, &b.terms);
-                rest.iter().fold(first, |sum, (weight, part)| Terms::merged(1.0, &sum, *weight, &part.terms))
+                if parts.iter().all(|(_, part)| part.terms.are_few()) {
+                    rest.iter().fold(first, |sum, (weight, part)| Terms::merged(1.0, &sum, *weight, &part.terms))
+                } else {
+                    let mut sum = Sum::from(first);
+                    rest.iter().for_each(|(weight, part)| sum.add(*weight, &part.terms));
+                    sum.finish()
+                }
             }
-            _ => Sum::of(parts.iter().map(|(weight, part)| (*weight, &part.terms))).finish(),
         };
         Estimate { value, terms }
     }

@@ -4,7 +4,7 @@
 //! the sums quick: they are added and multiplied straight through, without looking at ids.
 
 use crate::InputId;
-use crate::wide::{add, begin, dot, filled, merge};
+use crate::wide::{add, dot, filled, merge};
 
 /// Gradient times standard deviation by input. No id stands twice; in the list they ascend and none is zero.
 #[derive(Clone, Debug)]
@@ -41,14 +41,6 @@ impl Terms {
         };
         let slots = (0..).zip(slots).filter(|(_, t)| **t != 0.0).map(|(id, t)| (InputId(id), *t));
         few.iter().copied().chain(slots)
-    }
-
-    /// So many slots hold them all.
-    fn reach(&self) -> usize {
-        match self {
-            Terms::Few(few) => wanted(few),
-            Terms::Slots(slots) => slots.len(),
-        }
     }
 
     /// Whether they are a list of a few.
@@ -189,42 +181,16 @@ pub(crate) struct Sum {
 const SLOTS_AT_MOST: usize = 1 << 16;
 
 impl Sum {
-    /// The sum of weighted terms, in that order. Slots are made once, for all that is reached, and where it can be the first
-    /// terms are written there instead of added to zeros.
-    pub(crate) fn of<'t>(parts: impl Iterator<Item = (f64, &'t Terms)> + Clone) -> Sum {
-        let reach = parts.clone().map(|(_, terms)| terms.reach()).max().unwrap_or(0);
-        let mut rest = parts.clone();
-        let mut sum = match (rest.next(), rest.clone().next()) {
-            _ if reach > SLOTS_AT_MOST => {
-                rest = parts;
-                Sum { slots: vec![0.0; SLOTS_AT_MOST], ..Sum::default() }
-            }
-            (Some((weight, Terms::Slots(first))), _) => Sum::begun(reach, weight, first),
-            (Some((left, Terms::Few(few))), Some((right, Terms::Slots(second)))) => {
-                rest.next();
-                let mut sum = Sum::begun(reach, right, second);
-                for (id, t) in few {
-                    if let Some(slot) = sum.slots.get_mut(id.0 as usize) {
-                        let own = 0.0 + left * t;
-                        *slot = second.get(id.0 as usize).map_or(own, |other| own + right * other);
-                    }
-                }
+    /// A sum that begins with these terms.
+    pub(crate) fn from(terms: Terms) -> Sum {
+        match terms {
+            Terms::Slots(slots) if slots.len() <= SLOTS_AT_MOST => Sum { slots, ..Sum::default() },
+            terms => {
+                let mut sum = Sum::default();
+                sum.add(1.0, &terms);
                 sum
             }
-            _ => {
-                rest = parts;
-                Sum { slots: vec![0.0; reach], ..Sum::default() }
-            }
-        };
-        rest.for_each(|(weight, terms)| sum.add(weight, terms));
-        sum
-    }
-
-    fn begun(reach: usize, weight: f64, first: &[f64]) -> Sum {
-        let mut slots = Vec::with_capacity(reach);
-        begin(weight, first, &mut slots);
-        slots.resize(reach, 0.0);
-        Sum { slots, ..Sum::default() }
+        }
     }
 
     /// Adds `weight` times the terms.

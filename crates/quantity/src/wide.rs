@@ -32,24 +32,6 @@ pub(crate) fn add(slots: &mut [f64], weight: f64, all: &[f64]) {
     run(all.len().min(slots.len()), Add(slots, weight, all));
 }
 
-struct Begin<'a>(f64, &'a [f64], &'a mut Vec<f64>);
-
-impl NullaryFnOnce for Begin<'_> {
-    type Output = ();
-
-    #[inline(always)]
-    fn call(self) {
-        let Self(weight, all, sum) = self;
-        // From nothing, so that no zero is a negative one.
-        sum.extend(all.iter().map(|t| 0.0 + weight * t));
-    }
-}
-
-/// Pushes `weight` times each of `all` onto `sum`, added to nothing.
-pub(crate) fn begin(weight: f64, all: &[f64], sum: &mut Vec<f64>) {
-    run(all.len(), Begin(weight, all, sum));
-}
-
 struct Filled<'a>(&'a [f64]);
 
 impl NullaryFnOnce for Filled<'_> {

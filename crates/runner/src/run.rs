@@ -64,13 +64,11 @@ fn collect(registry: &Registry, context: Context, orders: &Orders, stamp: Stamp)
     // One path mostly stands for several states.
     let mut places: BTreeMap<String, Where> = BTreeMap::new();
     for finding in &mut findings {
-        if let Some(place) = places.get(&finding.path) {
-            finding.place = place.clone();
-            continue;
-        }
-        let (place, path) = context.document().nearest_place(&finding.path);
-        finding.place = Where { line: place.line, column: place.column, path };
-        places.insert(finding.path.clone(), finding.place.clone());
+        let place = places.entry(finding.path.clone()).or_insert_with(|| {
+            let (place, path) = context.document().nearest_place(&finding.path);
+            Where { line: place.line, column: place.column, path }
+        });
+        finding.place = place.clone();
     }
     let mut notes = remarks(&context, &findings);
     notes.extend(unread_tables(&context, registry));

@@ -5,7 +5,7 @@ use quantity::{Dimension, System};
 use super::Checker;
 use super::references::{Known, known, known_states, known_things, table_note};
 use super::usual::ranges;
-use crate::model::{Bolts, Coord, Face, Many, MountKind, Screws, Short, Trade, Welds};
+use crate::model::{Bolts, Coord, Face, Many, MountKind, Rig, Screws, Short, Trade, Welds};
 use crate::problem::shorten;
 
 /// Names that mounts and their neighbours speak of.
@@ -206,23 +206,44 @@ pub(super) fn in_body(checker: &Checker<'_>) -> Vec<String> {
     mounts.chain(straps.map(|(index, _)| format!("strap[{}].in", index + 1))).chain(lifting).collect()
 }
 
+/// A list of fasteners, and the table and place that it stands in.
+type Fastened<'r, T> = (&'static str, usize, &'r Many<Short<T>>);
+
+fn all_bolts(rig: &Rig) -> impl Iterator<Item = Fastened<'_, Bolts>> {
+    let mounts = rig.mount.iter().enumerate().map(|(at, mount)| ("mount", at, &mount.bolts));
+    let members = rig.cross_member.iter().enumerate().map(|(at, member)| ("cross_member", at, &member.bolts));
+    let recoveries = rig.recovery.iter().enumerate().map(|(at, recovery)| ("recovery", at, &recovery.bolts));
+    let fixings = rig.fixing.iter().enumerate().map(|(at, fixing)| ("fixing", at, &fixing.bolts));
+    let items = rig.roof_item.iter().enumerate().map(|(at, item)| ("roof_item", at, &item.bolts));
+    let awnings = rig.awning.iter().enumerate().map(|(at, awning)| ("awning", at, &awning.bolts));
+    mounts.chain(members).chain(recoveries).chain(fixings).chain(items).chain(awnings)
+}
+
+fn all_screws(rig: &Rig) -> impl Iterator<Item = Fastened<'_, Screws>> {
+    let fixings = rig.fixing.iter().enumerate().map(|(at, fixing)| ("fixing", at, &fixing.screws));
+    let items = rig.roof_item.iter().enumerate().map(|(at, item)| ("roof_item", at, &item.screws));
+    let awnings = rig.awning.iter().enumerate().map(|(at, awning)| ("awning", at, &awning.screws));
+    fixings.chain(items).chain(awnings)
+}
+
+fn all_welds(rig: &Rig) -> impl Iterator<Item = Fastened<'_, Welds>> {
+    let mounts = rig.mount.iter().enumerate().map(|(at, mount)| ("mount", at, &mount.welds));
+    let members = rig.cross_member.iter().enumerate().map(|(at, member)| ("cross_member", at, &member.welds));
+    let recoveries = rig.recovery.iter().enumerate().map(|(at, recovery)| ("recovery", at, &recovery.welds));
+    mounts.chain(members).chain(recoveries)
+}
+
 /// A screw is as thick as screws are; a size that is no length ("#10") is left to those who know numbers.
 pub(super) fn screw_sizes(checker: &mut Checker<'_>) {
-    let rig = checker.rig;
-    let fixings = rig.fixing.iter().enumerate().map(|(at, fixing)| (format!("fixing[{}]", at + 1), &fixing.screws));
-    let items = rig.roof_item.iter().enumerate().map(|(at, item)| (format!("roof_item[{}]", at + 1), &item.screws));
-    let awnings = rig.awning.iter().enumerate().map(|(at, awning)| (format!("awning[{}]", at + 1), &awning.screws));
-    for (table, list) in fixings.chain(items).chain(awnings) {
+    let range = &ranges().screw_size;
+    for (table, at, list) in all_screws(checker.rig) {
         for (index, screws) in list.iter().enumerate() {
-            let Some(size) = screws.size.as_deref().and_then(|size| quantity::parse(size, Dimension::Length).ok()) else {
-                continue;
-            };
-            let range = &ranges().screw_size;
-            if !range.contains(&size) {
+            let size = screws.size.as_deref().and_then(|size| quantity::parse(size, Dimension::Length).ok());
+            if size.is_some_and(|size| !range.contains(&size)) {
                 let shown = |si: f64| quantity::show(si, Dimension::Length, System::Metric, None);
                 let expected = format!("a diameter between {} and {}", shown(*range.start()), shown(*range.end()));
-                let path = format!("{}.size", list.path_of(&format!("{table}.screws"), index));
-                checker.say(path, "no screw has a diameter like that", Some(expected), None);
+                let path = list.path_of(&format!("{table}[{}].screws", at + 1), index);
+                checker.say(format!("{path}.size"), "no screw has a diameter like that", Some(expected), None);
             }
         }
     }
@@ -232,63 +253,46 @@ pub(super) fn screw_sizes(checker: &mut Checker<'_>) {
 pub(super) fn no_counts(checker: &Checker<'_>) -> Vec<String> {
     let rig = checker.rig;
     let mut none: Vec<String> = Vec::new();
-    fn bolts(none: &mut Vec<String>, list: &Many<Short<Bolts>>, path: impl Fn() -> String) {
-        for (index, bolts) in list.iter().enumerate() {
-            for (key, _) in [("count", bolts.count), ("rows", bolts.rows)].into_iter().filter(|(_, count)| *count == Some(0)) {
-                none.push(format!("{}.{key}", list.path_of(&path(), index)));
-            }
-        }
-    }
-    fn screws(none: &mut Vec<String>, list: &Many<Short<Screws>>, path: impl Fn() -> String) {
-        for (index, _) in list.iter().enumerate().filter(|(_, screws)| screws.count == Some(0)) {
-            none.push(format!("{}.count", list.path_of(&path(), index)));
-        }
-    }
-    fn runs(none: &mut Vec<String>, list: &Many<Short<Welds>>, path: impl Fn() -> String) {
-        for (index, weld) in list.iter().enumerate() {
-            for (at, _) in weld.runs.iter().enumerate().filter(|(_, run)| run.count == Some(0)) {
-                let runs = format!("{}.runs", list.path_of(&path(), index));
-                none.push(format!("{}.count", weld.runs.path_of(&runs, at)));
-            }
-        }
-    }
-    let one = |count: Option<u32>, path: &dyn Fn() -> String, none: &mut Vec<String>| {
+    // A path is written only where something is wrong: copies by the dozen are checked too.
+    let mut see = |count: Option<u32>, path: &dyn Fn() -> String| {
         if count == Some(0) {
             none.push(path());
         }
     };
-    for (index, mount) in rig.mount.iter().enumerate() {
-        bolts(&mut none, &mount.bolts, || format!("mount[{}].bolts", index + 1));
-        runs(&mut none, &mount.welds, || format!("mount[{}].welds", index + 1));
+    for (table, at, list) in all_bolts(rig) {
+        for (index, bolts) in list.iter().enumerate() {
+            let path = |key: &str| format!("{}.{key}", list.path_of(&format!("{table}[{}].bolts", at + 1), index));
+            see(bolts.count, &|| path("count"));
+            see(bolts.rows, &|| path("rows"));
+        }
     }
-    for (index, member) in rig.cross_member.iter().enumerate() {
-        bolts(&mut none, &member.bolts, || format!("cross_member[{}].bolts", index + 1));
-        runs(&mut none, &member.welds, || format!("cross_member[{}].welds", index + 1));
+    for (table, at, list) in all_screws(rig) {
+        for (index, screws) in list.iter().enumerate() {
+            see(screws.count, &|| format!("{}.count", list.path_of(&format!("{table}[{}].screws", at + 1), index)));
+        }
     }
-    for (index, recovery) in rig.recovery.iter().enumerate() {
-        bolts(&mut none, &recovery.bolts, || format!("recovery[{}].bolts", index + 1));
-        runs(&mut none, &recovery.welds, || format!("recovery[{}].welds", index + 1));
+    for (table, at, list) in all_welds(rig) {
+        for (index, welds) in list.iter().enumerate() {
+            for (number, run) in welds.runs.iter().enumerate() {
+                see(run.count, &|| {
+                    let runs = format!("{}.runs", list.path_of(&format!("{table}[{}].welds", at + 1), index));
+                    format!("{}.count", welds.runs.path_of(&runs, number))
+                });
+            }
+        }
     }
-    for (index, fixing) in rig.fixing.iter().enumerate() {
-        bolts(&mut none, &fixing.bolts, || format!("fixing[{}].bolts", index + 1));
-        screws(&mut none, &fixing.screws, || format!("fixing[{}].screws", index + 1));
+    for (at, item) in rig.roof_item.iter().enumerate() {
+        see(item.count, &|| format!("roof_item[{}].count", at + 1));
+        see(item.feet, &|| format!("roof_item[{}].feet", at + 1));
     }
-    for (index, item) in rig.roof_item.iter().enumerate() {
-        bolts(&mut none, &item.bolts, || format!("roof_item[{}].bolts", index + 1));
-        screws(&mut none, &item.screws, || format!("roof_item[{}].screws", index + 1));
-        one(item.count, &|| format!("roof_item[{}].count", index + 1), &mut none);
-        one(item.feet, &|| format!("roof_item[{}].feet", index + 1), &mut none);
+    for (at, awning) in rig.awning.iter().enumerate() {
+        see(awning.brackets, &|| format!("awning[{}].brackets", at + 1));
     }
-    for (index, awning) in rig.awning.iter().enumerate() {
-        bolts(&mut none, &awning.bolts, || format!("awning[{}].bolts", index + 1));
-        screws(&mut none, &awning.screws, || format!("awning[{}].screws", index + 1));
-        one(awning.brackets, &|| format!("awning[{}].brackets", index + 1), &mut none);
+    for (at, strap) in rig.strap.iter().enumerate() {
+        see(strap.count, &|| format!("strap[{}].count", at + 1));
     }
-    for (index, strap) in rig.strap.iter().enumerate() {
-        one(strap.count, &|| format!("strap[{}].count", index + 1), &mut none);
-    }
-    for (index, tie) in rig.tie.iter().enumerate() {
-        one(tie.count, &|| format!("tie[{}].count", index + 1), &mut none);
+    for (at, tie) in rig.tie.iter().enumerate() {
+        see(tie.count, &|| format!("tie[{}].count", at + 1));
     }
     none
 }

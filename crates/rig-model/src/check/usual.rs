@@ -165,17 +165,14 @@ fn read(text: &'static str) -> Result<Ranges, String> {
         }
     }
     fields.sort_by_key(Usual::last);
-    let (Some(label_product), Some(skyline), Some((thinnest, thickest))) = (label_product, skyline, screw_size) else {
+    let found = (load_index, full_tank, spacing, wind, label_product, skyline, screw_size);
+    let (Some(load), Some(full_tank), Some(axle_spacing), Some(wind_class), Some(label_product), Some(skyline), Some(screw)) =
+        found
+    else {
         return Err("a table is missing".into());
     };
-    match (load_index, full_tank, spacing, wind) {
-        (Some((least, most)), Some(full_tank), Some(axle_spacing), Some(wind_class)) => {
-            let load_index = least..=most;
-            let screw_size = thinnest..=thickest;
-            Ok(Ranges { fields, load_index, full_tank, axle_spacing, wind_class, numbers, label_product, skyline, screw_size })
-        }
-        _ => Err("a table is missing".into()),
-    }
+    let (load_index, screw_size) = (load.0..=load.1, screw.0..=screw.1);
+    Ok(Ranges { fields, load_index, full_tank, axle_spacing, wind_class, numbers, label_product, skyline, screw_size })
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use quantity::{Dim, Dimension, Stated, System};
 
-use super::usual::{Usual, ranges as usual_ranges};
+use super::usual::ranges as usual_ranges;
 use super::{Checker, mounts, power};
 use crate::model::rig::FORMAT;
 use crate::model::{Fill, Tank, Tyre};
@@ -79,10 +79,10 @@ pub(super) fn ranges(checker: &mut Checker<'_>) {
         let Some(value) = given.value.filter(|value| !value.is_nan()) else { return };
         let (low, high) = given.dimension.physical_range();
         let field = usual_ranges().of(trail);
-        let width = |field: Option<&Usual>| field.and_then(|field| field.width(given.dimension)).unwrap_or(high - low);
         // A row that says where its field begins decides alone.
         let begins = field.is_some_and(|field| field.begins());
-        let too_wide = given.tolerance.is_some_and(|tolerance| tolerance > width(field));
+        let width = || field.and_then(|field| field.width(given.dimension)).unwrap_or(high - low);
+        let too_wide = given.tolerance.is_some_and(|tolerance| tolerance > width());
         let fits = field.is_none_or(|field| field.holds(value, given.dimension));
         if (value > 0.0 || begins) && value < high && fits && !too_wide {
             return;
@@ -167,6 +167,8 @@ fn span<D: Dim>(stated: &Stated<D>) -> Option<(f64, f64)> {
     Some(stated.bounds().unwrap_or((value - tolerance, value + tolerance)))
 }
 
+const NO_SUCH_NUMBER: &str = "this number is not one that can stand here";
+
 /// Bare numbers have their ranges too.
 pub(super) fn numbers(checker: &mut Checker<'_>) {
     let rig = checker.rig;
@@ -175,7 +177,7 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
             return;
         }
         let expected = if high == u32::MAX { format!("{low} or more") } else { format!("a whole number from {low} to {high}") };
-        checker.say(path(), "this number is not one that can stand here", Some(expected), None);
+        checker.say(path(), NO_SUCH_NUMBER, Some(expected), None);
     };
     for (index, axle) in rig.axle.iter().enumerate() {
         let Some(Tyre { load_index, load_index_dual, per_side, .. }) = &axle.tyre else { continue };
@@ -206,7 +208,7 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
         }
     }
     for path in mounts::no_counts(checker).into_iter().chain(power::no_counts(checker)) {
-        between(checker, &|| path.clone(), 0, 1, u32::MAX);
+        checker.say(path, NO_SUCH_NUMBER, Some("1 or more".into()), None);
     }
     for (index, awning) in rig.awning.iter().enumerate() {
         if let Some(class) = awning.wind_class {
@@ -219,7 +221,7 @@ pub(super) fn numbers(checker: &mut Checker<'_>) {
         if exponent.is_some_and(|exponent| exponent <= 0.0 || exponent > 2.0) {
             let path = format!("axle[{}].tyre.load_exponent", index + 1);
             let expected = Some("a number above 0, at most 2".to_owned());
-            checker.say(path, "this number is not one that can stand here", expected, None);
+            checker.say(path, NO_SUCH_NUMBER, expected, None);
         }
     }
 }
