@@ -46,7 +46,9 @@ pub(super) fn sentences(audit: &Audit, folded: &Folded<'_>) -> Vec<String> {
     }
     let (recalled, practice) = limits_behind(audit);
     if recalled > 0 {
-        sentences.push(tie(&format!("{} from memory.", text::count(recalled, "limit"))));
+        let them = if recalled == 1 { "it" } else { "them" };
+        let said = tie(&format!("{} from memory", text::count(recalled, "limit")));
+        sentences.push(format!("{said}: {}", tie(&format!("look {them} up first."))));
     }
     if practice > 0 {
         sentences.push(tie(&format!("{practice} by common practice.")));
