@@ -7,6 +7,7 @@
 //! up, a strap only pulls down, a captive guide only stops the body one way. Loads and reactions are forces on the
 //! body; the frame feels the opposite, so a reaction with positive z presses the frame down.
 
+mod cone;
 mod motion;
 mod solve;
 
@@ -33,6 +34,17 @@ pub enum Pushes {
     Positive,
     /// Towards the negative end only: a strap that holds down, z; a stop behind the body, x.
     Negative,
+}
+
+impl Pushes {
+    /// Sign of its force along the axis; `None` when it pushes either way.
+    fn sign(self) -> Option<f64> {
+        match self {
+            Self::Both => None,
+            Self::Positive => Some(1.0),
+            Self::Negative => Some(-1.0),
+        }
+    }
 }
 
 /// One mount: where it holds, how stiff, and which way. Plain numbers, for callers that solve many times.
@@ -196,7 +208,7 @@ pub struct MountReactionsOut {
 /// `OutOfRange` and `Count` name the field.
 ///
 /// # Source
-/// Statics of a rigid body on springs (physics). A direction counts as free when its singular value is under 1e-6 of
+/// Statics of a rigid body on springs (physics). A direction counts as free when its singular value is under 1e-4 of
 /// the largest, the places scaled by their spread: mounts that close together hold no turn.
 ///
 /// # Checked against

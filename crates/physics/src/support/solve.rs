@@ -1,28 +1,39 @@
-//! The springs' equations: 6 by 6, scaled, with one-sided springs found by an active set.
+//! The springs' equations: 6 by 6, scaled. One-sided springs by an active set; where that goes in a circle, first whether
+//! anything holds the load, then the place of least energy.
 
 use nalgebra::{Cholesky, Const, Matrix6, SymmetricEigen, Vector3, Vector6};
 
+use super::cone::left_over;
 use super::motion::sorted_out;
 use super::{FreeMotion, Load, Mount, Pushes};
 
-/// A direction is free when its squared singular value is under this share of the largest: 1e-6 of the largest
-/// singular value, micrometres over metres. Squares resolve no finer in 64 bits.
-const FREE: f64 = 1e-12;
+/// A direction is free when its singular value is under this share of the largest: half a millimetre of lever on a body of
+/// five metres. Mounts are placed no better, and squares resolve no finer than a ten-thousandth of that in 64 bits.
+pub(super) const LEVER: f64 = 1e-4;
+const FREE: f64 = LEVER * LEVER;
 /// Rounds of the plain active set before the certain method takes over.
 const ROUNDS: usize = 12;
 /// Steps of the certain method; each either ends it or lowers the energy.
 const STEPS: usize = 400;
 /// Halvings of a step's length: to the last bit of it.
 const HALVINGS: usize = 60;
-/// Springs to earth that make the certain method's equations solvable, as a share of the stiffest real one.
-const EARTH: f64 = 1e-10;
+/// Weak springs that make the certain method's equations solvable, as a share of the stiffest real one.
+const WEAK: f64 = 1e-12;
+/// Times that the weak springs are hung up anew.
+const HANGINGS: usize = 20;
 /// How far from a whole step the last one may be.
 const WHOLE: f64 = 1e-5;
-/// Share of the motion that is rounding: a one-sided spring stretched by less keeps its hold, or a body without any load
-/// to one side would lose what holds it there.
-const ROUNDING: f64 = 1e-12;
-/// Passes that put the rounding of a solution back in.
-const PASSES: usize = 2;
+/// Share of a stretch's parts that is rounding: a one-sided spring stretched by less keeps its hold.
+const ROUNDING: f64 = 1e-15;
+/// Share of the load that is rounding: a one-sided spring that would pull with less keeps its hold, or a body without any
+/// load to one side would lose what holds it there.
+const NOTHING: f64 = 1e-10;
+/// Passes, at most, until the sums close: two where levers are long and stiffnesses alike.
+const PASSES: usize = 9;
+/// A pass that leaves more of what was open than this gains no more.
+const GAIN: f64 = 0.5;
+/// Share of a load that may be rounding.
+const CLOSED: f64 = 1e-13;
 
 /// What mounts do with a load.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,9 +74,16 @@ struct Spring {
     mount: usize,
     axis: usize,
     holds: bool,
+    /// Force against its stretch, N.
+    resists: f64,
 }
 
 impl Spring {
+    /// Stretch that may be rounding, at a motion under a load of this size.
+    fn slack(&self, moved: &Vector6<f64>, load: f64) -> f64 {
+        f64::max(ROUNDING * self.row.component_mul(moved).amax(), NOTHING * load / self.stiffness)
+    }
+
     /// Whether the spring can push the way it would have to at this stretch, give or take `slack`.
     fn can(&self, stretch: f64, slack: f64) -> bool {
         match self.pushes {
@@ -99,7 +117,7 @@ impl System {
             ];
             for (axis, ((row, stiffness), pushes)) in rows.into_iter().zip(m.stiffness).zip(m.pushes).enumerate() {
                 if stiffness > 0.0 {
-                    springs.push(Spring { row, stiffness, pushes, mount, axis, holds: true });
+                    springs.push(Spring { row, stiffness, pushes, mount, axis, holds: true, resists: 0.0 });
                 }
             }
         }
@@ -122,8 +140,8 @@ impl System {
         sum
     }
 
-    /// The motions that none of the springs that hold resists.
-    fn free(&self) -> Vec<FreeMotion> {
+    /// The motions that none of the springs that hold resists, as vectors of length 1 at right angles.
+    fn unheld(&self) -> Vec<Vector6<f64>> {
         let gram = self.gram(|_| 1.0);
         if surely_full(&gram) {
             return Vec::new();
@@ -131,35 +149,53 @@ impl System {
         let eigen = SymmetricEigen::new(gram);
         let largest = eigen.eigenvalues.max();
         let null = eigen.eigenvalues.iter().enumerate().filter(|(_, value)| **value <= FREE * largest);
-        let basis: Vec<Vector6<f64>> = null.map(|(i, _)| eigen.eigenvectors.column(i).into_owned()).collect();
+        null.map(|(i, _)| eigen.eigenvectors.column(i).into_owned()).collect()
+    }
+
+    /// The motions that none of the springs that hold resists.
+    fn free(&self) -> Vec<FreeMotion> {
+        self.told(self.unheld())
+    }
+
+    fn told(&self, basis: Vec<Vector6<f64>>) -> Vec<FreeMotion> {
         let mut motions: Vec<FreeMotion> =
             sorted_out(basis).iter().map(|v| FreeMotion::new(v, &self.centre, self.reach)).collect();
         motions.sort_by_key(FreeMotion::direction);
         motions
     }
 
-    /// Where the body goes under a wrench, when the springs that hold now hold.
-    fn moved(&self, wrench: &Vector6<f64>) -> Option<Vector6<f64>> {
-        let factor = factored(self.gram(|s| s.stiffness))?;
-        let mut moved = factor.solve(wrench);
-        for _ in 0..PASSES {
-            moved += factor.solve(&(wrench - self.held(&moved)));
+    /// Where the body goes, from a place if any, under a wrench when the springs that hold now hold and weak ones catch it; what each
+    /// holds with; and what the sums leave over. That goes into the springs' hold, not by way of the place: a body on a short
+    /// lever goes far, and the stretch of a stiff spring is lost in that.
+    fn moved(&mut self, from: Option<Vector6<f64>>, weak: f64, wrench: &Vector6<f64>) -> Option<(Vector6<f64>, f64)> {
+        let factor = factored(self.gram(|s| s.stiffness) + Matrix6::identity() * weak)?;
+        let mut step = from.unwrap_or_else(|| factor.solve(wrench));
+        let (mut moved, mut open) = (Vector6::zeros(), f64::INFINITY);
+        for spring in &mut self.springs {
+            spring.resists = 0.0;
         }
-        moved.iter().all(|c| c.is_finite()).then_some(moved)
+        for _ in 0..PASSES {
+            moved += step;
+            let mut left = *wrench;
+            for spring in self.springs.iter_mut().filter(|s| s.holds) {
+                spring.resists += spring.stiffness * spring.row.dot(&step);
+                left -= spring.row * spring.resists;
+            }
+            let before = open;
+            open = left.norm();
+            if open <= CLOSED * wrench.norm() || open > before * GAIN {
+                break;
+            }
+            step = factor.solve(&left);
+        }
+        moved.iter().all(|c| c.is_finite()).then_some((moved, open))
     }
 
-    /// What the springs that hold resist at a motion.
-    fn held(&self, moved: &Vector6<f64>) -> Vector6<f64> {
-        let holding = self.springs.iter().filter(|s| s.holds);
-        holding.fold(Vector6::zeros(), |sum, s| sum + s.row * (s.stiffness * s.row.dot(moved)))
-    }
-
-    /// Lets those springs hold that can at a motion; says whether that changed any.
-    fn regrip(&mut self, moved: &Vector6<f64>) -> bool {
-        let slack = ROUNDING * moved.norm();
+    /// Lets those springs hold that can at a motion, under a load of this size; says whether that changed any.
+    fn regrip(&mut self, moved: &Vector6<f64>, load: f64) -> bool {
         let mut changed = false;
         for spring in &mut self.springs {
-            let holds = spring.can(spring.row.dot(moved), slack);
+            let holds = spring.can(spring.row.dot(moved), spring.slack(moved, load));
             changed |= holds != spring.holds;
             spring.holds = holds;
         }
@@ -172,31 +208,78 @@ impl System {
         list
     }
 
-    fn answer(&self, mounts: usize, moved: &Vector6<f64>) -> Answer {
+    fn answer(&self, mounts: usize) -> Answer {
         let mut on_body = vec![[0.0; 3]; mounts];
         for spring in self.springs.iter().filter(|s| s.holds) {
             if let Some(force) = on_body.get_mut(spring.mount).and_then(|f| f.get_mut(spring.axis)) {
-                *force = -spring.stiffness * spring.row.dot(moved);
+                *force = -spring.resists;
             }
         }
         Answer::Held(Held { on_body, let_go: self.let_go() })
     }
 
+    /// A motion that the load drives and no spring resists, one-sided ones letting go: the body then goes that way without
+    /// end, however stiff they are. Lets those hold that do not let go on it.
+    fn runaway(&mut self, wrench: &Vector6<f64>) -> Option<Vector6<f64>> {
+        for spring in &mut self.springs {
+            spring.holds = spring.pushes == Pushes::Both;
+        }
+        // What holds both ways leaves only these motions; one-sided springs see the load and each other along them.
+        let left = self.unheld();
+        let along = |v: &Vector6<f64>| left.iter().fold(Vector6::zeros(), |sum, motion| sum + motion * motion.dot(v));
+        let one_sided = self.springs.iter().filter_map(|s| Some((s.row * s.pushes.sign()?, s.row.norm())));
+        let pushes = one_sided.map(|(push, norm)| (along(&push), norm)).filter(|(push, norm)| push.norm() > LEVER * norm);
+        let pushes: Vec<Vector6<f64>> = pushes.map(|(push, _)| push).collect();
+        let motion = -left_over(&pushes, &along(&-wrench), wrench.norm())?.normalize();
+        for spring in &mut self.springs {
+            spring.holds = spring.can(spring.row.dot(&motion), LEVER);
+        }
+        Some(motion)
+    }
+
     /// The certain method: the energy of one-sided springs is convex, so steps down along Newton's direction end in its
-    /// one lowest place. Weak springs to earth keep it from running away when the mounts do not hold the load; then those
-    /// that still hold leave some motion free. `None` when it has not ended in time.
+    /// lowest place, which there is when nothing runs away. Weak springs keep the equations solvable on the way; they are
+    /// hung up anew where each descent ended, so that in the end they carry nothing. `None` when it has not ended in time.
     fn settle(&mut self, wrench: &Vector6<f64>) -> Option<()> {
-        let earth = EARTH * self.springs.iter().map(|s| s.stiffness).fold(0.0, f64::max);
+        let weak = WEAK * self.springs.iter().map(|s| s.stiffness).fold(0.0, f64::max);
         let mut moved = Vector6::zeros();
+        for _ in 0..HANGINGS {
+            let hung = moved;
+            self.descend(wrench, weak, &hung, &mut moved)?;
+            // Those that hold may do so by themselves, or leave a motion free that the load does not take.
+            if self.proved(None, 0.0, wrench) || self.proved(Some(moved), weak, wrench) {
+                return Some(());
+            }
+        }
+        None
+    }
+
+    /// Whether the springs that hold balance the load and can, where they then bring the body, and no other would push there.
+    fn proved(&mut self, from: Option<Vector6<f64>>, weak: f64, wrench: &Vector6<f64>) -> bool {
+        let load = wrench.norm();
+        let Some((there, open)) = self.moved(from, weak, wrench) else { return false };
+        let right = |s: &Spring| {
+            let (stretch, slack) = (s.row.dot(&there), s.slack(&there, load));
+            if s.holds { s.can(stretch, slack) } else { !s.can(stretch, -slack) }
+        };
+        open <= NOTHING * load && self.springs.iter().all(right)
+    }
+
+    /// Goes down from where the body is to the lowest energy with weak springs hung up at a place.
+    fn descend(&mut self, wrench: &Vector6<f64>, weak: f64, hung: &Vector6<f64>, moved: &mut Vector6<f64>) -> Option<()> {
         for _ in 0..STEPS {
             let pull = |at: &Vector6<f64>, system: &Self| {
                 let real = system.springs.iter().map(|s| (s, s.row.dot(at))).filter(|(s, stretch)| s.can(*stretch, 0.0));
-                real.fold(wrench - at * earth, |sum, (s, stretch)| sum - s.row * (s.stiffness * stretch))
+                real.fold(wrench - (at - hung) * weak, |sum, (s, stretch)| sum - s.row * (s.stiffness * stretch))
             };
-            let left = pull(&moved, self);
-            let step = factored(self.gram(|s| s.stiffness) + Matrix6::identity() * earth)?.solve(&left);
+            self.regrip(moved, wrench.norm());
+            let left = pull(moved, self);
+            if left.norm() <= NOTHING * wrench.norm() {
+                return Some(());
+            }
+            let step = factored(self.gram(|s| s.stiffness) + Matrix6::identity() * weak)?.solve(&left);
             // The energy's slope along the step rises without a break; its root is the best length.
-            let slope = |length: f64| -step.dot(&pull(&(moved + step * length), self));
+            let slope = |length: f64| -step.dot(&pull(&(*moved + step * length), self));
             let length = if slope(1.0) <= 0.0 {
                 1.0
             } else {
@@ -207,9 +290,8 @@ impl System {
                 }
                 high
             };
-            moved += step * length;
-            let changed = self.regrip(&moved);
-            if !changed && length > 1.0 - WHOLE {
+            *moved += step * length;
+            if !self.regrip(moved, wrench.norm()) && length > 1.0 - WHOLE {
                 return Some(());
             }
         }
@@ -255,24 +337,23 @@ pub fn reactions(mounts: &[Mount], load: &Load) -> Answer {
         if round > 0 && !system.free().is_empty() {
             break;
         }
-        let Some(moved) = system.moved(&wrench) else { break };
-        if !one_sided || !system.regrip(&moved) {
-            return system.answer(mounts.len(), &moved);
+        let Some((moved, _)) = system.moved(None, 0.0, &wrench) else { break };
+        if !one_sided || !system.regrip(&moved, wrench.norm()) {
+            return system.answer(mounts.len());
         }
     }
     // It went in a circle, or let go too much at once: the certain way.
-    for spring in &mut system.springs {
-        spring.holds = true;
+    if let Some(motion) = system.runaway(&wrench) {
+        let unheld = system.unheld();
+        let known = unheld.iter().map(|free| free.dot(&motion)).fold(0.0, |sum, part| sum + part * part);
+        // Short levers may leave another motion more free than the one that the load takes.
+        let basis = if 1.0 - known <= FREE { unheld } else { vec![motion] };
+        return Answer::LetsGo { motions: system.told(basis), let_go: system.let_go() };
     }
-    if system.settle(&wrench).is_none() {
-        return Answer::Unsettled;
+    if system.settle(&wrench).is_some() {
+        return system.answer(mounts.len());
     }
+    // Those that hold may do so by short levers on short levers: nothing to count on either.
     let motions = system.free();
-    if !motions.is_empty() {
-        return Answer::LetsGo { motions, let_go: system.let_go() };
-    }
-    match system.moved(&wrench) {
-        Some(moved) if !system.regrip(&moved) => system.answer(mounts.len(), &moved),
-        _ => Answer::Unsettled,
-    }
+    if motions.is_empty() { Answer::Unsettled } else { Answer::LetsGo { motions, let_go: system.let_go() } }
 }
