@@ -14,13 +14,13 @@ use check::subject::each_or_missing;
 use check::working::{figure, number, percent};
 use check::{Card, Check, Consequence, Context, Draft, Finding, Held, List, Scope, Verdict, Words};
 use physics::pv_year::{Behind, Horizon, Ready};
-use physics::roof_shadow::{Rect, Wiring, groups_left, reach};
+use physics::roof_shadow::{Rect, Wiring, groups_left, thrown};
 use physics::shade::Profile;
 use physics::sun::Direction;
 use quantity::{Dimension, Estimate, real};
 use rig_facts::Gap;
 use rig_facts::power::loads::{HOURS, MONTHS};
-use rig_facts::power::{Lit, Roof, Site0, month_name, planes, run};
+use rig_facts::power::{Lit, Power, Roof, Site0, month_name, planes, run};
 use rig_model::model::{Horizon as Word, Panel};
 use rig_model::{Edit, EditOp, Free, Thing};
 
@@ -97,6 +97,7 @@ impl Check for Shade {
 
 /// What a panel is asked under.
 struct Sky<'c> {
+    power: &'c Power,
     site: &'c Site0,
     lit: &'c Lit,
     panel: &'c rig_facts::power::Panel,
@@ -138,23 +139,23 @@ impl Sky<'_> {
             let profile = view.profile.as_ref();
             profile.map(|profile| Behind::new(profile, plane.tilt, plane.azimuth))
         });
-        let months: Vec<usize> = run::month_of_days().flat_map(|month| std::iter::repeat_n(month, HOURS)).collect();
+        // How it is mounted does not change the light.
+        let key = format!("light {} {} {} {}", plane.tilt, plane.azimuth, plane.angular_loss, plane.albedo);
+        let lit_hours = self.power.kept(&key, || planes::lit_hours(&open, self.lit, YEARS));
+        let months: Vec<usize> = run::month_of_days().collect();
         let (mut whole, mut left) = ([0.0; MONTHS], [[0.0; N]; MONTHS]);
-        for year in self.lit.years.iter().take(YEARS) {
-            planes::for_each_light(self.lit, year, |hour, sun, above, [ghi, dni, dhi], air, wind| {
-                let Some(&month) = months.get(hour) else { return };
-                let (Some(whole), Some(left)) = (whole.get_mut(month), left.get_mut(month)) else { return };
-                let light = open.light(sun, above, ghi, dni, dhi);
-                let lights: [f64; N] = std::array::from_fn(|view| {
-                    let behind = behind.get(view).and_then(Option::as_ref);
-                    let light = behind.map_or(light, |behind| behind.leaves(light, sun));
-                    let beam = views.get(view).and_then(|view| view.beam?.get(hour));
-                    let seen = beam.copied().unwrap_or(1.0);
-                    light.total() - (1.0 - seen) * (light.beam + light.circumsolar)
-                });
-                *whole += open.power(light.total(), air, wind).max(0.0);
-                left.iter_mut().zip(open.powers(lights, air, wind)).for_each(|(left, power)| *left += power.max(0.0));
-            });
+        for at in lit_hours.iter().flatten() {
+            let Some(&month) = months.get(at.hour / HOURS) else { continue };
+            let (Some(whole), Some(left)) = (whole.get_mut(month), left.get_mut(month)) else { continue };
+            let Some(sun) = self.lit.sun.direction(at.hour) else { continue };
+            let (share, change) = open.by_light(at.air, at.wind);
+            let power = |light: f64| (light * (share + change * light)).max(0.0);
+            *whole += power(at.direct + at.sky + at.ground);
+            for (left, (view, behind)) in left.iter_mut().zip(views.iter().zip(&behind)) {
+                let (direct, sky) = behind.as_ref().map_or((at.direct, at.sky), |behind| behind.leaves(at.direct, at.sky, &sun));
+                let seen = view.beam.and_then(|beam| beam.get(at.hour)).copied().unwrap_or(1.0);
+                *left += power(seen * direct + sky + at.ground);
+            }
         }
         let of = |view: usize| left.each_ref().map(|month| month.get(view).copied().unwrap_or(0.0));
         Ok(std::array::from_fn(|view| Sums { open: whole, left: of(view) }))
@@ -209,23 +210,25 @@ impl Near {
 
     /// Share of the beam that is left in each hour of the year, the nose at a heading, rad.
     fn beam(&self, lit: &Lit, heading: f64) -> Vec<f64> {
-        let suns: Vec<Direction> = lit.sun.directions().collect();
-        let mut left = vec![1.0; suns.len()];
-        for start in (0..suns.len()).step_by(DAYS_ALIKE * HOURS) {
+        let (suns, nose) = (lit.sun.len(), real::sin_cos(heading));
+        let mut left = vec![1.0; suns];
+        for start in (0..suns).step_by(DAYS_ALIKE * HOURS) {
             for hour in 0..HOURS {
                 let middle = start + DAYS_ALIKE / 2 * HOURS + hour;
-                let Some(sun) = suns.get(middle.min(suns.len().saturating_sub(HOURS) + hour)) else { continue };
-                let share = self.left(sun, heading);
-                left.iter_mut().skip(start + hour).step_by(HOURS).take(DAYS_ALIKE).for_each(|left| *left = share);
+                let Some(sun) = lit.sun.direction(middle.min(suns.saturating_sub(HOURS) + hour)) else { continue };
+                let share = self.left(&sun, nose);
+                if share < 1.0 {
+                    left.iter_mut().skip(start + hour).step_by(HOURS).take(DAYS_ALIKE).for_each(|left| *left = share);
+                }
             }
         }
         left
     }
 
-    fn left(&self, sun: &Direction, heading: f64) -> f64 {
-        let elevation = real::asin(sun.up.clamp(-1.0, 1.0));
+    /// Share of the beam that is left with the sun in a direction, by sine and cosine of the heading.
+    fn left(&self, sun: &Direction, nose: (f64, f64)) -> f64 {
         let shadows = self.boxes.iter().filter_map(|(base, height)| {
-            let (dx, dy) = reach(*height, elevation, sun.azimuth(), heading)?;
+            let (dx, dy) = thrown(*height, sun, nose)?;
             let apart = base.x0 + dx.min(0.0) > self.rect.x1
                 || base.x1 + dx.max(0.0) < self.rect.x0
                 || base.y0 + dy.min(0.0) > self.rect.y1
@@ -291,7 +294,7 @@ fn answer(cx: &Context, index: usize, panel: &Panel, roof: Option<&Roof>) -> Fin
     let begin = || -> Draft<'_> { CARD.about(cx, &panel.name).at(panel.path()) };
     let power = cx.facts().power();
     let sky = match (power.site(), power.drawn(), power.panels().get(index)) {
-        (Ok(site), Ok(lit), Some(panel)) => Sky { site, lit, panel },
+        (Ok(site), Ok(lit), Some(panel)) => Sky { power, site, lit, panel },
         (Err(gap), _, _) | (_, Err(gap), _) => return begin().blocked(&gap),
         (_, _, None) => return begin().missing("panel"),
     };
@@ -459,9 +462,9 @@ mod tests {
         // Nose to the south, the sun in the south at 45 degrees: the shadow reaches 0.5 m behind the box, 0.3 m over the panel.
         let half = f64::sqrt(0.5);
         let south = Direction { east: 0.0, north: -half, up: half };
-        let heading = std::f64::consts::PI;
-        assert!(near.left(&south, heading) < 1.0);
-        assert_eq!(near.left(&south, 0.0), 1.0);
-        assert_eq!(near.left(&Direction { east: 0.0, north: 0.0, up: 1.0 }, heading), 1.0);
+        let (to_south, to_north) = ((0.0, -1.0), (0.0, 1.0));
+        assert!(near.left(&south, to_south) < 1.0);
+        assert_eq!(near.left(&south, to_north), 1.0);
+        assert_eq!(near.left(&Direction { east: 0.0, north: 0.0, up: 1.0 }, to_south), 1.0);
     }
 }

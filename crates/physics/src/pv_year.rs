@@ -99,12 +99,12 @@ impl<'a> Behind<'a> {
         Self { profile, sky_left: if open > 0.0 { profile.sky_view(tilt, azimuth) / open } else { 0.0 } }
     }
 
-    /// What is left of light that an open sky gives with the sun in a direction: [`Horizon::Behind`].
+    /// What is left, W/m2, of light that an open sky gives with the sun in a direction: [`Horizon::Behind`]. Direct light is
+    /// beam and ring.
     #[inline]
     #[must_use]
-    pub fn leaves(&self, light: Light, sun: &Direction) -> Light {
-        let seen = self.seen(light.beam, sun);
-        light.left(seen, seen, self.sky_left)
+    pub fn leaves(&self, direct: f64, sky: f64, sun: &Direction) -> (f64, f64) {
+        (direct * self.seen(direct, sun), sky * self.sky_left)
     }
 
     /// Share of the beam that is seen: all of it or none.
@@ -345,11 +345,15 @@ impl<'a> Ready<'a> {
         light * share * (1.0 + self.plane.gamma * (cell - rated_temperature))
     }
 
-    /// The same in several lights at once.
-    #[inline(always)]
+    /// Power over rated power for each W/m2 of light, and how that changes with each: what [`Ready::power`] comes to in that air
+    /// and wind, whatever the light.
+    #[inline]
     #[must_use]
-    pub fn powers<const N: usize>(&self, lights: [f64; N], air: f64, wind: f64) -> [f64; N] {
-        lights.map(|light| self.power(light, air, wind))
+    pub fn by_light(&self, air: f64, wind: f64) -> (f64, f64) {
+        let (share, rated_temperature) = self.per_watt;
+        let Mounting { u0, u1 } = self.plane.mounting;
+        let warming = 1.0 / (u0 + u1 * self.plane.wind_factor * wind);
+        (share * (1.0 + self.plane.gamma * (air - rated_temperature)), share * self.plane.gamma * warming)
     }
 
     /// Temperature of its cells, degrees Celsius.
@@ -490,4 +494,20 @@ const HOUR: f64 = 3600.0;
 #[must_use]
 pub fn parked(tilt: f64, bearing: f64, heading: f64) -> (f64, f64) {
     (tilt, (bearing + heading).rem_euclid(TAU))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn by_light_is_the_same_power_whatever_the_light() {
+        let plane = Plane { wind_factor: 0.6, ..Plane::open(0.0, 0.0) };
+        let ready = Ready::new(&plane).unwrap();
+        for (light, air, wind) in [(0.0, 20.0, 1.0), (180.0, -12.5, 0.0), (950.0, 31.0, 7.5)] {
+            let (share, change) = ready.by_light(air, wind);
+            let (is, wanted) = (light * (share + change * light), ready.power(light, air, wind));
+            assert!((is - wanted).abs() < 1e-14, "{is} {wanted}");
+        }
+    }
 }

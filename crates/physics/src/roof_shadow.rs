@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::error::KernelError;
 use crate::range::{Range, Ranged, finite, in_schema, ranged};
+use crate::sun::Direction;
 use crate::sun_facts as facts;
 
 /// A rectangle parallel to the roof.
@@ -74,6 +75,16 @@ pub fn reach(height: f64, elevation: f64, sun_bearing: f64, heading: f64) -> Opt
     let (s, c) = sin_cos(sun_bearing - heading);
     // Toward the sun is forward by the cosine and right by the sine; the shadow lies the other way, and x is rearward.
     Some((length * c, -length * s))
+}
+
+/// The same by the sun's direction and sine and cosine of the heading: no angle is worked out.
+#[must_use]
+pub fn thrown(height: f64, sun: &Direction, (sine, cosine): (f64, f64)) -> Option<(f64, f64)> {
+    if sun.up <= 0.0 {
+        return None;
+    }
+    let share = height / sun.up;
+    Some((share * (sun.north * cosine + sun.east * sine), share * (sun.north * sine - sun.east * cosine)))
 }
 
 /// Side of a rectangle that a corner lies on: what is kept of an outline lies on the inner side of each in turn.
@@ -249,4 +260,20 @@ pub fn roof_shadow(input: &RoofShadowIn) -> Result<RoofShadowOut, KernelError> {
     let bearing = (input.sun_azimuth_deg.to_radians(), input.heading_deg.to_radians());
     let shift = reach(input.height_m, input.sun_elevation_deg.to_radians(), bearing.0, bearing.1).unwrap_or_default();
     Ok(RoofShadowOut { shaded_fraction: finite("shaded_fraction", covered(&panel, &unit, shift) / panel.area())? })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_shadow_is_thrown_the_same_way_by_angles_and_by_direction() {
+        for (elevation, bearing, heading) in [(0.7, 2.0, 0.3), (0.1, -2.5, 1.9), (1.4, 0.4, -3.0), (-0.1, 1.0, 0.0)] {
+            let sun = Direction::toward(std::f64::consts::FRAC_PI_2 - elevation, bearing);
+            match (reach(0.4, elevation, bearing, heading), thrown(0.4, &sun, sin_cos(heading))) {
+                (Some(a), Some(b)) => assert!((a.0 - b.0).abs() < 1e-12 && (a.1 - b.1).abs() < 1e-12, "{a:?} {b:?}"),
+                (a, b) => assert_eq!((a, b), (None, None)),
+            }
+        }
+    }
 }

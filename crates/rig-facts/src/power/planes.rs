@@ -105,6 +105,38 @@ fn hours(ready: &Ready<'_>, lit: &Lit, year: &weather::Hours, switched: Option<f
     out
 }
 
+/// An hour with light on a plane under an open sky, by what a horizon or a box would do to it. W/m2, degrees Celsius, m/s.
+#[derive(Clone, Copy, Debug)]
+pub struct LitHour {
+    /// Number in its year.
+    pub hour: usize,
+    /// Beam and the ring around the sun: gone where that is hidden.
+    pub direct: f64,
+    /// From the rest of the sky: less where it is covered.
+    pub sky: f64,
+    /// From the ground: as it is.
+    pub ground: f64,
+    /// Air.
+    pub air: f64,
+    /// Wind of the weather.
+    pub wind: f64,
+}
+
+/// The hours with light on a plane of the first `years` of a sky, a list a year. How it is mounted does not matter.
+#[must_use]
+pub fn lit_hours(ready: &Ready<'_>, lit: &Lit, years: usize) -> Vec<Vec<LitHour>> {
+    let of = |year| {
+        let mut hours = Vec::new();
+        for_each_light(lit, year, |hour, sun, above, [ghi, dni, dhi], air, wind| {
+            let light = ready.light(sun, above, ghi, dni, dhi);
+            let direct = light.beam + light.circumsolar;
+            hours.push(LitHour { hour, direct, sky: light.isotropic + light.horizon, ground: light.ground, air, wind });
+        });
+        hours
+    };
+    lit.years.iter().take(years).map(of).collect()
+}
+
 /// Goes through the hours of a year that have light: number of the hour, sun, irradiance above the air, [global, beam,
 /// diffuse], air and wind.
 #[inline]
