@@ -273,13 +273,12 @@ impl Lost {
     }
 }
 
-fn found(cx: &Context, sky: &Sky<'_>, near: Option<&Near>, heading: f64) -> Result<Found, Gap> {
+fn found(sky: &Sky<'_>, near: Option<&Near>, heading: f64) -> Result<Found, Gap> {
     let plane = planes::plane(sky.panel, sky.site, Horizon::Open)?;
     let (skyline, off) = (&sky.site.skyline, sky.site.skyline_off.interval95());
     let key = format!("shade {plane:?} {near:?} {:?} {skyline:?} {off:?}", near.map(|_| heading));
-    let power = cx.facts().power();
-    let kept = power.kept(&key, || {
-        let beam = near.map(|near| power.kept(&format!("beam {near:?} {heading}"), || near.beam(sky.lit, heading)));
+    let kept = sky.power.kept(&key, || {
+        let beam = near.map(|near| sky.power.kept(&format!("beam {near:?} {heading}"), || near.beam(sky.lit, heading)));
         Lost::of(sky, beam.as_deref().map(Vec::as_slice))
     });
     let Lost { sums, horizon, slope } = kept.as_ref().clone()?;
@@ -328,7 +327,7 @@ fn judged<'c>(
     };
     let mut all = Vec::new();
     for heading in &headings {
-        all.push(found(cx, sky, near, *heading)?);
+        all.push(found(sky, near, *heading)?);
     }
     all.sort_by(|a, b| b.lost.value().total_cmp(&a.lost.value()));
     let one = all.len() == 1;
@@ -394,7 +393,7 @@ fn ways_out(cx: &Context, sky: &Sky<'_>, panel: &Panel, near: Option<&Near>, hel
     if let (Some(near), Some(now), true) = (near, heading, flat) {
         let turned = (1..HEADINGS).filter_map(|k| {
             let to = (now + f64::from(k) * std::f64::consts::TAU / f64::from(HEADINGS)).rem_euclid(std::f64::consts::TAU);
-            let found = found(cx, sky, Some(near), to).ok()?;
+            let found = found(sky, Some(near), to).ok()?;
             passes(&found.lost).then_some((to, found.lost.value()))
         });
         if let Some((to, _)) = turned.min_by(|a, b| a.1.total_cmp(&b.1)) {
@@ -416,7 +415,7 @@ fn ways_out(cx: &Context, sky: &Sky<'_>, panel: &Panel, near: Option<&Near>, hel
                 let Ok(edited) = cx.tried_with(&edit) else { return false };
                 let Ok(site) = edited.facts().power().site() else { return false };
                 *to != now
-                    && found(cx, &Sky { site, ..*sky }, near, heading.unwrap_or_default()).is_ok_and(|found| passes(&found.lost))
+                    && found(&Sky { site, ..*sky }, near, heading.unwrap_or_default()).is_ok_and(|found| passes(&found.lost))
             });
         ways.extend(enough.map(|(to, words)| Proposal {
             text: format!("park {words}"),

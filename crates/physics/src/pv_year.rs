@@ -3,6 +3,8 @@
 //! The sun is that of the middle of the hour. Irradiance in W/m2, angles in rad. Hours are worked in blocks of a day so
 //! that loops are vectorised; nothing is kept that can be handed on.
 
+mod horizon;
+
 use std::f64::consts::TAU;
 use std::ops::Range;
 
@@ -11,10 +13,11 @@ use crate::error::KernelError;
 use crate::incidence::{self, Tabled};
 use crate::plane::{Lie, Light, hay_davies};
 use crate::range;
-use crate::shade::Profile;
 use crate::sun::year::{BLOCK, Block, Path, span, strength};
 use crate::sun::{Direction, Nodes, Site, SunYear};
 use crate::sun_facts as facts;
+
+pub use horizon::{Behind, Horizon};
 
 /// Columns of hourly weather, one entry an instant of the sun. Each as long as the others.
 #[derive(Clone, Copy, Debug)]
@@ -59,58 +62,6 @@ impl<T: Copy + Into<f64>> Weather<'_, T> {
         let first = light.clone().take_while(|hour| dark(*hour)).count();
         let last = self.len() - light.rev().take_while(|hour| dark(*hour)).count();
         first..last.max(first)
-    }
-}
-
-/// What the horizon does to the light that is not beam.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Horizon<'a> {
-    /// None in the way.
-    Open,
-    /// The bright ring goes with the sun and is whole while that is seen; the rest of the sky is what is left of it.
-    Behind(&'a Profile),
-    /// With the sun hidden all diffuse light comes evenly, and the whole sky is scaled: milder in winter. The way the
-    /// outside check tables were made.
-    Scaled(&'a Profile),
-}
-
-impl<'a> Horizon<'a> {
-    fn profile(self) -> Option<&'a Profile> {
-        match self {
-            Self::Open => None,
-            Self::Behind(profile) | Self::Scaled(profile) => Some(profile),
-        }
-    }
-}
-
-/// What a horizon leaves of the light on a plane.
-#[derive(Clone, Copy, Debug)]
-pub struct Behind<'a> {
-    profile: &'a Profile,
-    /// Of the sky that the plane faces.
-    sky_left: f64,
-}
-
-impl<'a> Behind<'a> {
-    /// A horizon before a plane of that tilt and azimuth, rad.
-    #[must_use]
-    pub fn new(profile: &'a Profile, tilt: f64, azimuth: f64) -> Self {
-        let open = (1.0 + Direction::square_to(tilt, azimuth).up) / 2.0;
-        Self { profile, sky_left: if open > 0.0 { profile.sky_view(tilt, azimuth) / open } else { 0.0 } }
-    }
-
-    /// What is left, W/m2, of light that an open sky gives with the sun in a direction: [`Horizon::Behind`]. Direct light is
-    /// beam and ring.
-    #[inline]
-    #[must_use]
-    pub fn leaves(&self, direct: f64, sky: f64, sun: &Direction) -> (f64, f64) {
-        (direct * self.seen(direct, sun), sky * self.sky_left)
-    }
-
-    /// Share of the beam that is seen: all of it or none.
-    #[inline]
-    fn seen(&self, beam: f64, sun: &Direction) -> f64 {
-        if beam > 0.0 && self.profile.hides(sun) { 0.0 } else { 1.0 }
     }
 }
 
@@ -351,8 +302,7 @@ impl<'a> Ready<'a> {
     #[must_use]
     pub fn by_light(&self, air: f64, wind: f64) -> (f64, f64) {
         let (share, rated_temperature) = self.per_watt;
-        let Mounting { u0, u1 } = self.plane.mounting;
-        let warming = 1.0 / (u0 + u1 * self.plane.wind_factor * wind);
+        let warming = self.cell(1.0, 0.0, wind);
         (share * (1.0 + self.plane.gamma * (air - rated_temperature)), share * self.plane.gamma * warming)
     }
 

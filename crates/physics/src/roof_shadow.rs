@@ -5,7 +5,9 @@
 //!
 //! **Caution.** A share of area is no share of power: a strip across one cell of each group takes all of it.
 
-use quantity::real::{sin_cos, tan};
+use std::f64::consts::FRAC_PI_2;
+
+use quantity::real::sin_cos;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -71,10 +73,7 @@ pub fn reach(height: f64, elevation: f64, sun_bearing: f64, heading: f64) -> Opt
     if elevation <= 0.0 {
         return None;
     }
-    let length = height / tan(elevation);
-    let (s, c) = sin_cos(sun_bearing - heading);
-    // Toward the sun is forward by the cosine and right by the sine; the shadow lies the other way, and x is rearward.
-    Some((length * c, -length * s))
+    thrown(height, &Direction::toward(FRAC_PI_2 - elevation, sun_bearing), sin_cos(heading))
 }
 
 /// The same by the sun's direction and sine and cosine of the heading: no angle is worked out.
@@ -83,6 +82,7 @@ pub fn thrown(height: f64, sun: &Direction, (sine, cosine): (f64, f64)) -> Optio
     if sun.up <= 0.0 {
         return None;
     }
+    // Toward the sun is forward by the cosine and right by the sine; the shadow lies the other way, and x is rearward.
     let share = height / sun.up;
     Some((share * (sun.north * cosine + sun.east * sine), share * (sun.north * sine - sun.east * cosine)))
 }
@@ -268,12 +268,22 @@ mod tests {
 
     #[test]
     fn a_shadow_is_thrown_the_same_way_by_angles_and_by_direction() {
-        for (elevation, bearing, heading) in [(0.7, 2.0, 0.3), (0.1, -2.5, 1.9), (1.4, 0.4, -3.0), (-0.1, 1.0, 0.0)] {
-            let sun = Direction::toward(std::f64::consts::FRAC_PI_2 - elevation, bearing);
-            match (reach(0.4, elevation, bearing, heading), thrown(0.4, &sun, sin_cos(heading))) {
-                (Some(a), Some(b)) => assert!((a.0 - b.0).abs() < 1e-12 && (a.1 - b.1).abs() < 1e-12, "{a:?} {b:?}"),
-                (a, b) => assert_eq!((a, b), (None, None)),
+        use quantity::real::tan;
+        for (elevation, bearing, heading) in [(0.7, 2.0, 0.3), (0.1, -2.5, 1.9), (1.4, 0.4, -3.0)] {
+            let sun = Direction::toward(FRAC_PI_2 - elevation, bearing);
+            let (s, c) = sin_cos(bearing - heading);
+            let by_angles = (0.4 / tan(elevation) * c, -0.4 / tan(elevation) * s);
+            for shift in [reach(0.4, elevation, bearing, heading), thrown(0.4, &sun, sin_cos(heading))] {
+                let shift = shift.unwrap();
+                assert!(
+                    (by_angles.0 - shift.0).abs() < 1e-12 && (by_angles.1 - shift.1).abs() < 1e-12,
+                    "{by_angles:?} {shift:?}"
+                );
             }
         }
+        for elevation in [-0.1, 0.0] {
+            assert_eq!(reach(0.4, elevation, 1.0, 0.0), None);
+        }
+        assert_eq!(thrown(0.4, &Direction::toward(FRAC_PI_2 + 0.1, 1.0), (0.0, 1.0)), None);
     }
 }

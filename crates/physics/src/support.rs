@@ -212,7 +212,8 @@ pub struct MountReactionsOut {
 /// the largest, the places scaled by their spread: mounts that close together hold no turn.
 ///
 /// # Checked against
-/// `tests/outside/support.rs`: six and three mounts computed with numpy, hand sums, a dense least-squares solution.
+/// `tests/outside/support.rs`: six and three mounts computed with numpy, hand sums. `support_by_chance.rs`: a dense
+/// least-squares solution, exact fractions.
 pub fn mount_reactions(input: &MountReactionsIn) -> Result<MountReactionsOut, KernelError> {
     use crate::range::Ranged;
     input.check()?;

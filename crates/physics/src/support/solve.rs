@@ -164,9 +164,9 @@ impl System {
         motions
     }
 
-    /// Where the body goes, from a place if any, under a wrench when the springs that hold now hold and weak ones catch it; what each
-    /// holds with; and what the sums leave over. That goes into the springs' hold, not by way of the place: a body on a short
-    /// lever goes far, and the stretch of a stiff spring is lost in that.
+    /// Where the body goes, from a place if any, under a wrench when the springs that hold now hold and weak ones catch it;
+    /// what each holds with; and what the sums leave over. That goes into the springs' hold, not by way of the place: a body
+    /// on a short lever goes far, and the stretch of a stiff spring is lost in that.
     fn moved(&mut self, from: Option<Vector6<f64>>, weak: f64, wrench: &Vector6<f64>) -> Option<(Vector6<f64>, f64)> {
         let factor = factored(self.gram(|s| s.stiffness) + Matrix6::identity() * weak)?;
         let mut step = from.unwrap_or_else(|| factor.solve(wrench));
@@ -267,14 +267,15 @@ impl System {
 
     /// Goes down from where the body is to the lowest energy with weak springs hung up at a place.
     fn descend(&mut self, wrench: &Vector6<f64>, weak: f64, hung: &Vector6<f64>, moved: &mut Vector6<f64>) -> Option<()> {
+        let load = wrench.norm();
+        self.regrip(moved, load);
         for _ in 0..STEPS {
             let pull = |at: &Vector6<f64>, system: &Self| {
                 let real = system.springs.iter().map(|s| (s, s.row.dot(at))).filter(|(s, stretch)| s.can(*stretch, 0.0));
                 real.fold(wrench - (at - hung) * weak, |sum, (s, stretch)| sum - s.row * (s.stiffness * stretch))
             };
-            self.regrip(moved, wrench.norm());
             let left = pull(moved, self);
-            if left.norm() <= NOTHING * wrench.norm() {
+            if left.norm() <= NOTHING * load {
                 return Some(());
             }
             let step = factored(self.gram(|s| s.stiffness) + Matrix6::identity() * weak)?.solve(&left);
@@ -291,7 +292,7 @@ impl System {
                 high
             };
             *moved += step * length;
-            if !self.regrip(moved, wrench.norm()) && length > 1.0 - WHOLE {
+            if !self.regrip(moved, load) && length > 1.0 - WHOLE {
                 return Some(());
             }
         }

@@ -52,6 +52,7 @@ mod stability;
 mod sun;
 mod supply;
 mod support;
+mod support_by_chance;
 mod timber;
 mod tyre;
 mod weld;
