@@ -10,25 +10,32 @@ use crate::subject::AxleIn;
 use crate::working;
 
 /// The heavier end of an axle.
-#[derive(Clone, Debug)]
-pub struct End {
+#[derive(Clone, Copy, Debug)]
+pub struct End<'a> {
     /// Its load on the ground, kg.
-    pub load: Estimate,
+    pub load: &'a Estimate,
+    name: &'static str,
+    /// Both ends, kg.
+    all: f64,
+}
+
+impl End<'_> {
     /// A line of working.
-    pub line: String,
+    #[must_use]
+    pub fn line(&self) -> String {
+        format!("{} on the {} end, of {} on the axle", working::kg(self.load.value()), self.name, working::kg(self.all))
+    }
 }
 
 /// The heavier end of an axle in its state.
 ///
 /// # Errors
 /// The gap that stops it.
-pub fn heavier_end(axle: AxleIn<'_>) -> Result<End, Gap> {
+pub fn heavier_end(axle: AxleIn<'_>) -> Result<End<'_>, Gap> {
     let sides =
         axle.state.loads.sides.get(axle.index).ok_or_else(|| Gap::at(axle.key("track")))?.as_ref().map_err(Clone::clone)?;
     let (name, load) = if sides.left.value() > sides.right.value() { ("left", &sides.left) } else { ("right", &sides.right) };
-    let all = &sides.left + &sides.right;
-    let line = format!("{} on the {name} end, of {} on the axle", working::kg(load.value()), working::kg(all.value()));
-    Ok(End { load: load.clone(), line })
+    Ok(End { load, name, all: sides.left.value() + sides.right.value() })
 }
 
 /// Something not told, for which the worst plausible was taken.

@@ -74,11 +74,11 @@ fn load(cx: &Context, axle: AxleIn<'_>) -> Finding {
         Err(gap) => return begin().blocked(&gap),
     };
     let held = Held::at_most("load index at this pressure", capacity.clone(), Dimension::Mass, Tyres::basis());
-    let draft = begin().compare(&end.load, &[held]).working(|| [end.line]).working(|| tyres.working());
+    let draft = begin().compare(end.load, &[held]).working(|| [end.line()]).working(|| tyres.working());
     match (&tyres.guessed, draft.verdict()) {
         (Some(guess), Verdict::Pass) => draft.sentence(guess.even_if.clone()).done(),
         (Some(guess), _) => begin().blocked(&Gap::because(guess.path.clone(), guess.wanted.clone())),
-        (None, _) => draft.remedies(|_| ways_out::of(cx, axle, &tyres, &end.load)).done(),
+        (None, _) => draft.remedies(|_| ways_out::of(cx, axle, &tyres, end.load)).done(),
     }
 }
 
@@ -107,7 +107,7 @@ fn pressure(cx: &Context, axle: AxleIn<'_>) -> Finding {
         (Err(gap), _) | (_, Err(gap)) => return begin().blocked(&gap),
     };
     let blocked = |guess: &Guess| begin().blocked(&Gap::because(guess.path.clone(), guess.wanted.clone()));
-    let Some(wanted) = tyres.pressure_for(&end.load) else {
+    let Some(wanted) = tyres.pressure_for(end.load) else {
         return tyres.guessed.as_ref().map_or_else(|| begin().not_applicable("no pressure makes these tyres carry it"), blocked);
     };
     if let (Some(guess), true) = (&tyres.guessed, wanted.interval95().1 > tyres.reference.value()) {
@@ -118,5 +118,9 @@ fn pressure(cx: &Context, axle: AxleIn<'_>) -> Finding {
         |now| format!("they have {}", remedy::to_step(cx, now.value(), Dimension::Pressure, remedy::step::PRESSURE_PA)),
     );
     // The load is judged above; the same question as a pressure would count every soft tyre twice.
-    begin().working(|| std::iter::once(end.line).chain(tyres.pressure_working(&end.load))).show(&wanted, Dimension::Pressure, now)
+    begin().working(|| std::iter::once(end.line()).chain(tyres.pressure_working(end.load))).show(
+        &wanted,
+        Dimension::Pressure,
+        now,
+    )
 }

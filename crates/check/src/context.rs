@@ -201,6 +201,14 @@ impl Context {
         self.tried.get(edits.to_vec(), || self.with(edits))
     }
 
+    /// As [`Context::tried_with`], and kept no longer: the last to ask lets go of what the copy holds.
+    ///
+    /// # Errors
+    /// When an edit does not fit the file, or the edited file is no longer a rig.
+    pub fn tried_last_with(&self, edits: &[Edit]) -> Result<Self, CannotEdit> {
+        self.tried.take(&edits.to_vec()).unwrap_or_else(|| self.with(edits))
+    }
+
     /// The same rig with edits applied, facts derived anew, remedies off.
     ///
     /// # Errors

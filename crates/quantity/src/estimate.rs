@@ -1,6 +1,6 @@
 //! A value with first-order uncertainty that remembers which inputs it came from.
 
-use crate::terms::{Sum, Terms};
+use crate::terms::{self, Terms};
 
 /// Standard deviations in the half width of a 95 % interval of a normal distribution (its 97.5 % quantile; computed).
 pub const Z95: f64 = 1.959963984540054;
@@ -118,12 +118,13 @@ impl Estimate {
 
     /// Sum of estimates.
     pub fn sum<'a>(estimates: impl Iterator<Item = &'a Estimate>) -> Estimate {
-        let (mut value, mut terms) = (0.0, Sum::default());
-        for estimate in estimates {
+        let mut value = 0.0;
+        let terms = estimates.map(|estimate| {
             value += estimate.value;
-            terms.add(1.0, &estimate.terms);
-        }
-        Estimate { value, terms: terms.finish() }
+            (1.0, &estimate.terms)
+        });
+        let terms = terms::weighted_sum(&terms.collect::<Vec<_>>());
+        Estimate { value, terms }
     }
 
     /// Sum of weight times estimate: one pass, whatever the number of inputs.
@@ -136,17 +137,12 @@ impl Estimate {
                 terms.scale(*weight);
                 terms
             }
-            // The first two at once; then two at a time, no slots up to the largest id for a handful of terms.
-            [(left, a), (right, b), rest @ ..] => {
+            // No slots up to the largest id for a handful of terms.
+            [(left, a), (right, b), rest @ ..] if parts.iter().all(|(_, part)| part.terms.are_few()) => {
                 let first = Terms::merged(*left, &a.terms, *right, &b.terms);
-                if parts.iter().all(|(_, part)| part.terms.are_few()) {
-                    rest.iter().fold(first, |sum, (weight, part)| Terms::merged(1.0, &sum, *weight, &part.terms))
-                } else {
-                    let mut sum = Sum::from(first);
-                    rest.iter().for_each(|(weight, part)| sum.add(*weight, &part.terms));
-                    sum.finish()
-                }
+                rest.iter().fold(first, |sum, (weight, part)| Terms::merged(1.0, &sum, *weight, &part.terms))
             }
+            _ => terms::weighted_sum(&parts.iter().map(|(weight, part)| (*weight, &part.terms)).collect::<Vec<_>>()),
         };
         Estimate { value, terms }
     }

@@ -3,8 +3,10 @@
 //! A thing's own mass and place rest on a handful of inputs; a sum over a rig rests on nearly all of them. Slots make
 //! the sums quick: they are added and multiplied straight through, without looking at ids.
 
+use std::collections::BTreeMap;
+
 use crate::InputId;
-use crate::wide::{add, dot, filled, merge};
+use crate::wide::{combine, dot, filled, merge};
 
 /// Gradient times standard deviation by input. No id stands twice; in the list they ascend and none is zero.
 #[derive(Clone, Debug)]
@@ -169,74 +171,54 @@ fn merged_one_by_one(left: f64, a: &Terms, right: f64, b: &Terms) -> Vec<(InputI
     sum
 }
 
-/// A sum in the making: a slot for each input, so that adding an estimate allocates nothing once the slots are there.
-#[derive(Default)]
-pub(crate) struct Sum {
-    slots: Vec<f64>,
-    /// Ids too large for a slot each.
-    far: std::collections::BTreeMap<u32, f64>,
-}
-
 /// Ids from here on share a tree.
 const SLOTS_AT_MOST: usize = 1 << 16;
 
-impl Sum {
-    /// A sum that begins with these terms.
-    pub(crate) fn from(terms: Terms) -> Sum {
+/// Sum of weight times terms, in a slot for each input.
+pub(crate) fn weighted_sum(parts: &[(f64, &Terms)]) -> Terms {
+    let near = |slots: &'_ [f64]| slots.len().min(SLOTS_AT_MOST);
+    let (mut dense, mut reach) = (Vec::with_capacity(parts.len()), 0);
+    for (weight, terms) in parts {
         match terms {
-            Terms::Slots(slots) if slots.len() <= SLOTS_AT_MOST => Sum { slots, ..Sum::default() },
-            terms => {
-                let mut sum = Sum::default();
-                sum.add(1.0, &terms);
-                sum
+            Terms::Few(few) => reach = reach.max(wanted(few).min(SLOTS_AT_MOST)),
+            Terms::Slots(slots) => {
+                reach = reach.max(near(slots));
+                dense.push((*weight, slots.split_at(near(slots)).0));
             }
         }
     }
-
-    /// Adds `weight` times the terms.
-    pub(crate) fn add(&mut self, weight: f64, terms: &Terms) {
+    let mut slots = combine(&dense, reach);
+    let mut far = BTreeMap::new();
+    for (weight, terms) in parts {
         match terms {
             Terms::Few(few) => {
-                self.reach(wanted(few));
                 for (id, t) in few {
-                    match self.slots.get_mut(id.0 as usize) {
+                    match slots.get_mut(id.0 as usize) {
                         Some(slot) => *slot += weight * t,
-                        None => *self.far.entry(id.0).or_insert(0.0) += weight * t,
+                        None => *far.entry(*id).or_insert(0.0) += weight * t,
                     }
                 }
             }
             Terms::Slots(all) => {
-                self.reach(all.len());
-                add(&mut self.slots, weight, all);
-                let beyond = all.get(SLOTS_AT_MOST..).unwrap_or_default();
-                for (at, t) in beyond.iter().enumerate() {
-                    let id = u32::try_from(SLOTS_AT_MOST + at).unwrap_or(u32::MAX);
-                    *self.far.entry(id).or_insert(0.0) += weight * t;
-                }
+                let ids = (near(all)..).map(|at| InputId(u32::try_from(at).unwrap_or(u32::MAX)));
+                let beyond = ids.zip(all.split_at(near(all)).1);
+                beyond.for_each(|(id, t)| *far.entry(id).or_insert(0.0) += weight * t);
             }
         }
     }
+    packed(slots, far)
+}
 
-    fn reach(&mut self, wanted: usize) {
-        if self.slots.len() < wanted.min(SLOTS_AT_MOST) {
-            // More than is wanted now: ids mostly ascend from part to part.
-            self.slots.resize(wanted.max(2 * self.slots.len()).min(SLOTS_AT_MOST), 0.0);
-        }
+/// As slots if there are many terms that leave few of them empty, else as a list.
+fn packed(mut slots: Vec<f64>, far: BTreeMap<InputId, f64>) -> Terms {
+    slots.truncate(slots.iter().rposition(|t| *t != 0.0).map_or(0, |last| last + 1));
+    let filled = filled(&slots);
+    if far.is_empty() && filled > FEW && slots.len() <= SLOTS_FOR_ONE * filled {
+        return Terms::Slots(slots);
     }
-
-    /// The sum.
-    pub(crate) fn finish(mut self) -> Terms {
-        let last = self.slots.iter().rposition(|t| *t != 0.0);
-        self.slots.truncate(last.map_or(0, |last| last + 1));
-        let filled = filled(&self.slots);
-        if self.far.is_empty() && filled > FEW && self.slots.len() <= SLOTS_FOR_ONE * filled {
-            return Terms::Slots(self.slots);
-        }
-        let near = (0..).zip(self.slots).filter(|(_, t)| *t != 0.0);
-        let mut few = Vec::with_capacity(filled + self.far.len());
-        few.extend(near.chain(self.far.into_iter().filter(|(_, t)| *t != 0.0)).map(|(id, t)| (InputId(id), t)));
-        Terms::Few(few)
-    }
+    let mut few = Vec::with_capacity(filled + far.len());
+    few.extend((0..).map(InputId).zip(slots).chain(far).filter(|(_, t)| *t != 0.0));
+    Terms::Few(few)
 }
 
 #[cfg(test)]

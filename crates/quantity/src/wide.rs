@@ -15,21 +15,39 @@ fn run<L: NullaryFnOnce>(slots: usize, job: L) -> L::Output {
     if slots <= SHORT { job.call() } else { HERE.dispatch(job) }
 }
 
-struct Add<'a>(&'a mut [f64], f64, &'a [f64]);
+/// Slots worked on at once: eight of the widest registers most machines have.
+const BLOCK: usize = 32;
 
-impl NullaryFnOnce for Add<'_> {
-    type Output = ();
+struct Combine<'a>(&'a [(f64, &'a [f64])], usize);
+
+impl NullaryFnOnce for Combine<'_> {
+    type Output = Vec<f64>;
 
     #[inline(always)]
-    fn call(self) {
-        let Self(slots, weight, all) = self;
-        slots.iter_mut().zip(all).for_each(|(slot, t)| *slot += weight * t);
+    fn call(self) -> Vec<f64> {
+        let Self(parts, slots) = self;
+        let mut sum = Vec::with_capacity(slots.next_multiple_of(BLOCK));
+        while sum.len() < slots {
+            let mut block = [0.0; BLOCK];
+            for (weight, part) in parts {
+                let whole = part.get(sum.len()..).and_then(<[f64]>::first_chunk::<BLOCK>);
+                whole.into_iter().for_each(|all| block.iter_mut().zip(all).for_each(|(slot, t)| *slot += weight * t));
+            }
+            sum.extend_from_slice(&block);
+        }
+        sum.truncate(slots);
+        for (weight, part) in parts {
+            let rest = part.as_chunks::<BLOCK>().1;
+            let onto = sum.get_mut(part.len() - rest.len()..).unwrap_or_default();
+            onto.iter_mut().zip(rest).for_each(|(slot, t)| *slot += weight * t);
+        }
+        sum
     }
 }
 
-/// Adds `weight` times each of `all` to its slot.
-pub(crate) fn add(slots: &mut [f64], weight: f64, all: &[f64]) {
-    run(all.len().min(slots.len()), Add(slots, weight, all));
+/// The sum of weight times part, slot by slot, in the first so many slots.
+pub(crate) fn combine(parts: &[(f64, &[f64])], slots: usize) -> Vec<f64> {
+    run(slots, Combine(parts, slots))
 }
 
 struct Filled<'a>(&'a [f64]);
@@ -48,29 +66,40 @@ pub(crate) fn filled(slots: &[f64]) -> usize {
     usize::try_from(run(slots.len(), Filled(slots))).unwrap_or(usize::MAX)
 }
 
+/// Sums of products side by side: enough that no sum waits for the one before it.
+const STRANDS: usize = 16;
+
 struct Dot<'a>(&'a [f64], &'a [f64]);
 
 impl NullaryFnOnce for Dot<'_> {
-    type Output = f64;
+    /// The strands, not their sum: with the sum in sight the compiler takes the loop apart into narrow registers.
+    type Output = [f64; STRANDS];
 
     #[inline(always)]
-    fn call(self) -> f64 {
+    fn call(self) -> [f64; STRANDS] {
         let Self(a, b) = self;
-        let shared = a.len().min(b.len());
-        let ((a, a_rest), (b, b_rest)) = (a.split_at(shared).0.as_chunks::<4>(), b.split_at(shared).0.as_chunks::<4>());
-        let mut strands = [0.0; 4];
-        for (a, b) in a.iter().zip(b) {
+        let mut strands = [0.0; STRANDS];
+        for (a, b) in a.as_chunks::<STRANDS>().0.iter().zip(b.as_chunks::<STRANDS>().0) {
             strands.iter_mut().zip(a.iter().zip(b)).for_each(|(strand, (a, b))| *strand += a * b);
         }
-        let [first, second, third, fourth] = strands;
-        let rest: f64 = a_rest.iter().zip(b_rest).map(|(a, b)| a * b).sum();
-        (first + second) + (third + fourth) + rest + 0.0
+        strands
     }
 }
 
-/// Sum of products in four strands, always the same four: quicker than one strand, and the same on every machine.
+/// Sum of products in strands, always as many: quicker than one strand, and the same on every machine.
 pub(crate) fn dot(a: &[f64], b: &[f64]) -> f64 {
-    run(a.len().min(b.len()), Dot(a, b))
+    let shared = a.len().min(b.len());
+    let (a, b) = (a.split_at(shared).0, b.split_at(shared).0);
+    let mut strands = run(shared, Dot(a, b));
+    let rests = a.as_chunks::<STRANDS>().1.iter().zip(b.as_chunks::<STRANDS>().1);
+    strands.iter_mut().zip(rests).for_each(|(strand, (a, b))| *strand += a * b);
+    let mut half = STRANDS / 2;
+    while half > 0 {
+        let (these, those) = strands.split_at_mut(half);
+        these.iter_mut().zip(those).for_each(|(one, other)| *one += *other);
+        half /= 2;
+    }
+    strands.first().copied().unwrap_or_default() + 0.0
 }
 
 struct Merge<'a>(f64, &'a [f64], f64, &'a [f64], &'a mut Vec<f64>);
@@ -108,11 +137,19 @@ mod tests {
     fn wide_and_plain_loops_agree_to_the_bit() {
         for count in [0, 1, 3, 31, 33, 64, 67, 300, 1021] {
             let (a, b) = (numbers(count, 1), numbers(count, 2));
-            assert_eq!(dot(&a, &b).to_bits(), Dot(&a, &b).call().to_bits(), "{count}");
-            let (mut wide, mut plain) = (a.clone(), a.clone());
-            add(&mut wide, 0.3, &b);
-            Add(&mut plain, 0.3, &b).call();
-            assert_eq!(wide, plain, "{count}");
+            assert_eq!(run(count, Dot(&a, &b)), Dot(&a, &b).call(), "{count}");
+            let exact: f64 = a.iter().zip(&b).map(|(a, b)| a * b).sum();
+            let size: f64 = a.iter().zip(&b).map(|(a, b)| (a * b).abs()).sum();
+            assert!((dot(&a, &b) - exact).abs() <= 1e-14 * size, "{count}: {} {exact}", dot(&a, &b));
+            let parts = [(0.3, &a[..]), (-2.0, &b[..count / 2]), (1.5, &b[..])];
+            let wide = combine(&parts, count + 3);
+            assert_eq!(wide, Combine(&parts, count + 3).call(), "{count}");
+            assert_eq!(wide.len(), count + 3);
+            for (k, sum) in wide.iter().enumerate() {
+                let each = || parts.iter().map(|(w, part)| w * part.get(k).unwrap_or(&0.0));
+                let size: f64 = each().map(f64::abs).sum();
+                assert!((sum - each().sum::<f64>()).abs() <= 1e-15 * size, "{count}, {k}");
+            }
             let (mut wide, mut plain) = (Vec::new(), Vec::new());
             merge(0.7, &a, -1.1, &b, &mut wide);
             Merge(0.7, &a, -1.1, &b, &mut plain).call();

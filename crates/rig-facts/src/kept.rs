@@ -26,6 +26,13 @@ impl<K: PartialEq, V: Clone> Kept<K, V> {
         self.slot(key).get_or_init(make).clone()
     }
 
+    /// The value of that key, kept no longer. None where it was not made.
+    pub fn take(&self, key: &K) -> Option<V> {
+        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let at = all.iter().position(|(known, _)| known == key)?;
+        all.swap_remove(at).1.get().cloned()
+    }
+
     fn slot(&self, key: K) -> Arc<OnceLock<V>> {
         let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some((_, slot)) = all.iter().find(|(known, _)| *known == key) {
@@ -51,7 +58,16 @@ impl KeptOfAny {
 
 #[cfg(test)]
 mod tests {
-    use super::KeptOfAny;
+    use super::{Kept, KeptOfAny};
+
+    #[test]
+    fn what_is_taken_is_made_again() {
+        let kept = Kept::default();
+        assert_eq!(kept.take(&"a"), None);
+        assert_eq!((kept.get("a", || 1), kept.get("b", || 2)), (1, 2));
+        assert_eq!((kept.take(&"a"), kept.take(&"a")), (Some(1), None));
+        assert_eq!((kept.get("a", || 3), kept.get("b", || 4)), (3, 2));
+    }
 
     #[test]
     fn each_key_of_each_type_is_made_once() {

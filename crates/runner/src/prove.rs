@@ -133,7 +133,7 @@ impl Asked<'_> {
 
 /// Every answer with the edits applied, of those for each state in that state alone; none where they cannot be.
 fn after(checks: &[&dyn Check], context: &Context, edits: &[Edit], state: Option<&str>) -> Option<Vec<Finding>> {
-    let edited = context.tried_with(edits).ok()?.in_detail(Detail::Answers).answering_in(state);
+    let edited = context.tried_last_with(edits).ok()?.in_detail(Detail::Answers).answering_in(state);
     let (findings, faults) = ask_all(checks, &edited);
     faults.is_empty().then_some(findings)
 }

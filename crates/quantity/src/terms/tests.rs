@@ -39,10 +39,8 @@ fn lists_and_slots_come_to_the_same() {
             sum.retain(|_, t| *t != 0.0);
             let (one, other) = (terms(&a), terms(&b));
             assert_eq!(by_id(&Terms::merged(2.0, &one, -0.5, &other)), sum);
-            let mut slowly = Sum::default();
-            slowly.add(2.0, &one);
-            slowly.add(-0.5, &other);
-            assert_eq!(by_id(&slowly.finish()), sum);
+            assert_eq!(by_id(&weighted_sum(&[(2.0, &one), (-0.5, &other)])), sum);
+            assert_eq!(by_id(&weighted_sum(&[(1.5, &one), (-0.5, &other), (0.5, &one)])), sum);
             // Eighths and their products are exact.
             let dot: f64 = a.iter().filter_map(|(id, t)| Some(t * b.get(id)?)).sum();
             assert_eq!((one.dot(&other), other.dot(&one)), (dot, dot));
@@ -61,4 +59,15 @@ fn what_cancels_leaves_no_term() {
     let all = terms(&some(0..40, 1.0));
     assert_eq!(Terms::merged(1.0, &all, -1.0, &all).iter().count(), 0);
     assert_eq!(Terms::merged(1.0, &all, -1.0, &all).square(), 0.0);
+}
+
+#[test]
+fn slots_beyond_the_last_are_summed_too() {
+    let many = SLOTS_AT_MOST as u32 + 5;
+    let long = terms(&some(0..many, 1.0));
+    assert!(matches!(&long, Terms::Slots(slots) if slots.len() > SLOTS_AT_MOST));
+    let both = weighted_sum(&[(1.0, &long), (2.0, &terms(&some([1, many].into_iter(), 0.5)))]);
+    assert_eq!(both.get(InputId(many - 2)), 1.0 + f64::from(many - 2) / 8.0);
+    assert_eq!(both.get(InputId(1)), 1.125 + 2.0 * 0.625);
+    assert_eq!(both.get(InputId(many)), 2.0 * (0.5 + f64::from(many) / 8.0));
 }
