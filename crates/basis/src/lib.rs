@@ -23,6 +23,6 @@ pub mod table;
 
 pub use constant::{Constant, Constants};
 pub use limit::{Bound, Limit};
-pub use set::{LimitSet, LoadError};
+pub use set::{LimitSet, LoadError, before_slash};
 pub use source::{Basis, BasisKind, Known};
 pub use table::{Cell, Table};

@@ -65,6 +65,12 @@ impl LimitSet {
     }
 }
 
+/// What stands before the slash of an id: the trade of a limit, the file of a table. None without a slash.
+#[must_use]
+pub fn before_slash(id: &str) -> Option<&str> {
+    id.get(..id.bytes().position(|byte| byte == b'/')?)
+}
+
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct FileText {

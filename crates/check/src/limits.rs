@@ -181,7 +181,7 @@ impl Held {
 /// The limits of one id in the chosen sets, replacements of the rig applied, in the order of `codes`; `words` says whether
 /// anybody reads where they come from.
 pub(crate) fn held(book: &LimitBook, rig: &Rig, codes: &[String], id: &str, words: bool) -> Vec<Held> {
-    let trade = id.split('/').next().unwrap_or_default();
+    let trade = basis::before_slash(id).unwrap_or(id);
     let mut found: Vec<(usize, Held)> = Vec::new();
     for set in book.sets(trade, codes) {
         let Some(limit) = set.limit(id) else { continue };

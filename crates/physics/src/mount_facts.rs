@@ -273,7 +273,7 @@ static FILES: [File; 7] = [
 /// A table of the mount files by its id, such as `bolt/class-metric`; only its own file is read.
 #[must_use]
 pub fn table(id: &str) -> Option<&'static Table> {
-    let (word, _) = id.split_once('/')?;
+    let word = basis::before_slash(id)?;
     let (_, set) = FILES.iter().find(|(known, _)| *known == word)?;
     set.table(id)
 }

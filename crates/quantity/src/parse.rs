@@ -239,7 +239,8 @@ impl Reader<'_> {
 fn longest(d: Dimension, rest: &str) -> Option<(&'static Unit, &str)> {
     let mut best: Option<(&'static Unit, &str)> = None;
     for unit in d.units() {
-        for spelling in unit.all_spellings() {
+        // Every value of every rig comes through here, and most spellings begin otherwise.
+        for spelling in unit.all_spellings().filter(|spelling| spelling.bytes().next() == rest.bytes().next()) {
             let Some(after) = strip_spelling(rest, spelling) else { continue };
             if ends_here(after) && best.is_none_or(|(_, shortest)| after.len() < shortest.len()) {
                 best = Some((unit, after));

@@ -182,12 +182,23 @@ pub(crate) fn one_way<const N: usize>(words: [Option<(&'static str, How)>; N]) -
     Ok(said.map_or(How::Unsaid, |(_, how)| how))
 }
 
+/// Whether there is a byte that one of these words begins with. It spares most values the search.
+fn may_hold(text: &str, words: &[&str]) -> bool {
+    text.bytes().any(|byte| words.iter().any(|word| word.bytes().next() == Some(byte)))
+}
+
 fn split_at_any<'t>(text: &'t str, marks: &[&str]) -> Option<(&'t str, &'t str)> {
+    if !may_hold(text, marks) {
+        return None;
+    }
     marks.iter().find_map(|mark| text.split_once(mark))
 }
 
 /// Splits at a word that has blanks on both sides.
 fn split_at_word<'t>(text: &'t str, word: &str) -> Option<(&'t str, &'t str)> {
+    if !may_hold(text, &[word]) {
+        return None;
+    }
     text.match_indices(word).find_map(|(at, _)| {
         let (before, after) = (text.get(..at)?, text.get(at + word.len()..)?);
         let apart = before.ends_with(is_space) && after.starts_with(is_space);

@@ -34,11 +34,11 @@ static HOW_TO_GET: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
 /// A table of the facts' own data.
 #[must_use]
 pub fn table(id: &str) -> Option<&'static Table> {
-    let set = match id.split_once('/') {
-        Some(("mounts", _)) => &MOUNT_SET,
-        Some(("held", _)) => &HELD_SET,
-        Some(("power", _)) => &POWER_SET,
-        Some(("living", _)) => &LIVING_SET,
+    let set = match basis::before_slash(id) {
+        Some("mounts") => &MOUNT_SET,
+        Some("held") => &HELD_SET,
+        Some("power") => &POWER_SET,
+        Some("living") => &LIVING_SET,
         _ => &SET,
     };
     set.as_ref()?.table(id)

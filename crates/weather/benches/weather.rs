@@ -63,7 +63,7 @@ fn to_hourly(bencher: Bencher) {
 }
 
 fn denver() -> Climate {
-    let known = places().iter().find(|place| place.name == "Denver CO").expect("in the table");
+    let known = places().find(|place| place.name == "Denver CO").expect("in the table");
     let place = Place { latitude_deg: known.latitude_deg, longitude_deg: known.longitude_deg, altitude_m: known.altitude_m };
     route::climate(place, &Known::default()).expect("it can be")
 }

@@ -1,15 +1,14 @@
 //! The embedded table: monthly means of a few places whose typical years may be handed on.
 
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use quantity::real;
 
-use crate::date::MONTHS;
 use crate::facts;
 use crate::text;
 
 /// A place of the table.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct KnownPlace {
     /// Name.
     pub name: String,
@@ -41,12 +40,25 @@ pub struct KnownPlace {
 
 const TEXT: &str = include_str!("../data/places.csv");
 
-static PLACES: LazyLock<Vec<KnownPlace>> = LazyLock::new(|| load(TEXT));
+/// The rows of a place; its months are read when somebody asks for them.
+struct Rows {
+    latitude_deg: f64,
+    longitude_deg: f64,
+    rows: Vec<&'static str>,
+    place: OnceLock<KnownPlace>,
+}
+
+impl Rows {
+    fn place(&self) -> &KnownPlace {
+        self.place.get_or_init(|| read(&self.rows))
+    }
+}
+
+static PLACES: LazyLock<Vec<Rows>> = LazyLock::new(|| by_place(TEXT));
 
 /// All places, in the order of the file.
-#[must_use]
-pub fn places() -> &'static [KnownPlace] {
-    &PLACES
+pub fn places() -> impl ExactSizeIterator<Item = &'static KnownPlace> {
+    PLACES.iter().map(Rows::place)
 }
 
 /// Where the table comes from, in sentences for a report.
@@ -61,14 +73,9 @@ pub fn attribution(source: &str) -> &'static str {
 /// The nearest place and how far it is, km.
 #[must_use]
 pub fn nearest(latitude_deg: f64, longitude_deg: f64) -> Option<(&'static KnownPlace, f64)> {
-    let mut best: Option<(&KnownPlace, f64)> = None;
-    for place in places() {
-        let km = distance_km((latitude_deg, longitude_deg), (place.latitude_deg, place.longitude_deg));
-        if best.is_none_or(|(_, least)| km < least) {
-            best = Some((place, km));
-        }
-    }
-    best
+    let here = (latitude_deg, longitude_deg);
+    let away = PLACES.iter().map(|rows| (rows, distance_km(here, (rows.latitude_deg, rows.longitude_deg))));
+    away.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(rows, km)| (rows.place(), km))
 }
 
 /// The nearest place, if its clearness may stand for this one: within 120 km.
@@ -89,31 +96,38 @@ pub fn distance_km(from: (f64, f64), to: (f64, f64)) -> f64 {
     2.0 * EARTH_KM * real::asin((north * north + level * east * east).sqrt().min(1.0))
 }
 
-fn load(text: &str) -> Vec<KnownPlace> {
-    let rows = text.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).skip(1);
-    let mut places: Vec<KnownPlace> = Vec::new();
+/// The rows of each place: they stand together.
+fn by_place(text: &'static str) -> Vec<Rows> {
+    let lines = text.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).skip(1);
+    let mut all: Vec<(&str, Rows)> = Vec::new();
+    for row in lines {
+        let mut cells = row.splitn(4, ',');
+        let name = cells.next().unwrap_or_default();
+        match all.last_mut() {
+            Some((last, rows)) if *last == name => rows.rows.push(row),
+            _ => {
+                let mut degrees = || cells.next().map_or(0.0, number);
+                let (latitude_deg, longitude_deg) = (degrees(), degrees());
+                all.push((name, Rows { latitude_deg, longitude_deg, rows: vec![row], place: OnceLock::new() }));
+            }
+        }
+    }
+    all.into_iter().map(|(_, rows)| rows).collect()
+}
+
+fn number(cell: &str) -> f64 {
+    text::number(cell.as_bytes()).unwrap_or(0.0)
+}
+
+/// A place of its rows, one a month.
+fn read(rows: &[&str]) -> KnownPlace {
+    let mut place = KnownPlace::default();
     for row in rows {
         let cells: Vec<&str> = row.split(',').collect();
         let [name, latitude, longitude, altitude, source, month, values @ ..] = cells.as_slice() else { continue };
-        let number = |cell: &str| text::number(cell.as_bytes()).unwrap_or(0.0);
-        if places.last().is_none_or(|last| last.name != *name) {
-            places.push(KnownPlace {
-                name: (*name).to_owned(),
-                source: (*source).to_owned(),
-                latitude_deg: number(latitude),
-                longitude_deg: number(longitude),
-                altitude_m: number(altitude),
-                ghi: [0.0; MONTHS],
-                dhi: [0.0; MONTHS],
-                kt: [0.0; MONTHS],
-                mean_c: [0.0; MONTHS],
-                low_c: [0.0; MONTHS],
-                high_c: [0.0; MONTHS],
-                wind_m_s: [0.0; MONTHS],
-                sunshine_h: [0.0; MONTHS],
-            });
-        }
-        let Some(place) = places.last_mut() else { continue };
+        (place.name, place.source) = ((*name).to_owned(), (*source).to_owned());
+        (place.latitude_deg, place.longitude_deg) = (number(latitude), number(longitude));
+        place.altitude_m = number(altitude);
         let at = (number(month) as usize).wrapping_sub(1);
         let columns = [
             &mut place.ghi,
@@ -131,12 +145,13 @@ fn load(text: &str) -> Vec<KnownPlace> {
             }
         }
     }
-    places
+    place
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::date::MONTHS;
 
     #[test]
     fn the_table_is_whole() {

@@ -250,8 +250,8 @@ impl HourShape {
         one(self.global.get_mut(start..));
         one(self.diffuse.get_mut(start..));
         let sunrise_h = (HOURS as f64 / 2.0) - sunset / hour;
-        let solar_h = |at: usize| (HOURS as f64 / 2.0 + first / hour + at as f64).rem_euclid(HOURS as f64);
-        self.warmth.extend((0..HOURS).map(|at| warmth(solar_h(at), sunrise_h)));
+        let first_h = (HOURS as f64 / 2.0 + first / hour).rem_euclid(HOURS as f64);
+        self.warmth.extend((0..HOURS).map(|at| warmth(of_day(first_h + at as f64), sunrise_h)));
     }
 
     /// Fills the hours of a year from its days. `wind_m_s` is the mean of each month.
@@ -325,11 +325,23 @@ fn one(shares: Option<&mut [f64]>) {
     }
 }
 
+/// An hour of the day before, of the day or of the day after, as the hour of the day.
+fn of_day(hour: f64) -> f64 {
+    let day = HOURS as f64;
+    if hour < 0.0 {
+        hour + day
+    } else if hour >= day {
+        hour - day
+    } else {
+        hour
+    }
+}
+
 /// Temperature over the day, -1 to 1: lowest at sunrise, highest at 15 o'clock solar time.
 fn warmth(solar_h: f64, sunrise_h: f64) -> f64 {
     let warmest = facts::draw().warmest_hour;
     let day = HOURS as f64;
-    let after_sunrise = (solar_h - sunrise_h).rem_euclid(day);
+    let after_sunrise = of_day(solar_h - sunrise_h);
     let rising = warmest - sunrise_h;
     if after_sunrise < rising {
         -real::cos(PI * after_sunrise / rising)

@@ -198,7 +198,7 @@ mod routes {
 
     #[test]
     fn a_route_says_what_it_is_worth() {
-        let denver = places().iter().find(|place| place.name == "Denver CO").expect("in the table");
+        let denver = places().find(|place| place.name == "Denver CO").expect("in the table");
         let known = |setting| Known { high_c: Some(denver.high_c), low_c: Some(denver.low_c), setting, ..Known::default() };
         let sure = climate(place(denver), &known(Setting::Inland)).expect("it can be");
         assert_eq!(sure.words(), "from mean highs and lows, ±20 %");
@@ -258,7 +258,7 @@ mod routes {
 
     #[test]
     fn height_cools_the_air_of_a_known_place() {
-        let denver = places().iter().find(|place| place.name == "Denver CO").expect("in the table");
+        let denver = places().find(|place| place.name == "Denver CO").expect("in the table");
         let air = Air::of_place(denver, denver.altitude_m + 1000.0);
         assert!((denver.mean_c[0] - air.mean_c[0] - 6.5).abs() < 1e-12);
     }
@@ -266,7 +266,7 @@ mod routes {
     /// The year's sum of the table and of the files it was worked out from.
     #[test]
     fn a_climate_has_the_sum_of_its_year() {
-        let denver = places().iter().find(|place| place.name == "Denver CO").expect("in the table");
+        let denver = places().find(|place| place.name == "Denver CO").expect("in the table");
         let got = climate(place(denver), &Known { ghi_kwh_m2: Some(denver.ghi), ..Known::default() }).expect("it can be");
         // Computed elsewhere: 1670.2 kWh/m2; the table has three decimals a month.
         assert!((got.annual_kwh_m2() - 1670.2).abs() < 0.3, "{}", got.annual_kwh_m2());

@@ -9,7 +9,7 @@ use weather::places::{KnownPlace, places};
 use weather::{Climate, DayDraws, Draws, HourShape, Hours, Known, Place, read, route};
 
 fn known(name: &str) -> &'static KnownPlace {
-    places().iter().find(|place| place.name == name).unwrap_or_else(|| panic!("{name} is in the table"))
+    places().find(|place| place.name == name).unwrap_or_else(|| panic!("{name} is in the table"))
 }
 
 fn of(place: &KnownPlace) -> Climate {
