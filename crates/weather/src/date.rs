@@ -70,6 +70,12 @@ pub(crate) fn month_start(month: usize, days: usize) -> usize {
     if days == DAYS && before > LEAP_DAY { before - 1 } else { before }
 }
 
+/// Days of a month from 0 in a year without 29 February; none of what is no month.
+#[must_use]
+pub fn days(month: usize) -> usize {
+    month_start(month.saturating_add(1), DAYS) - month_start(month, DAYS)
+}
+
 /// Whether a year has a 29 February.
 pub(crate) fn is_leap(year: i32) -> bool {
     (year % 4 == 0 && year % 100 != 0) || year % 400 == 0
@@ -102,6 +108,7 @@ mod tests {
         assert_eq!(month_day(59, LEAP_DAYS), (1, 29));
         assert_eq!((month_start(2, DAYS), month_start(2, LEAP_DAYS), month_start(12, DAYS)), (59, 60, 365));
         assert_eq!((month_start(1, DAYS), month_start(11, DAYS)), (31, 334));
+        assert_eq!([0, 1, 2, 11, 12, usize::MAX].map(days), [31, 28, 31, 31, 0, 0]);
     }
 
     #[test]

@@ -43,7 +43,7 @@ mod text;
 pub mod year;
 
 pub use climate::{Climate, Place, Route};
-pub use date::name as month_name;
+pub use date::{days as month_days, name as month_name};
 pub use hourly::{Calendar, Hourly, Hours};
 pub use read::read;
 pub use route::{Known, Setting};

@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use physics::battery::lanes::{Day, Hours, run_lanes};
 use physics::battery::run::{Step, Store, step_at_rate};
 use quantity::Estimate;
+use weather::month_days;
 
 use super::loads::{HOURS, MONTHS, Months};
 use crate::tables::usual;
@@ -14,17 +15,9 @@ pub const DAYS: usize = 365;
 /// Sizes of panel and battery that are tried side by side.
 pub const LANES: usize = 8;
 
-const MONTH_DAYS: [usize; MONTHS] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-
-/// Days of a month from 0.
-#[must_use]
-pub fn days_of(month: usize) -> usize {
-    MONTH_DAYS.get(month).copied().unwrap_or(0)
-}
-
 /// The month, from 0, of each day of the year.
 pub fn month_of_days() -> impl Iterator<Item = usize> + Clone {
-    MONTH_DAYS.iter().enumerate().flat_map(|(month, days)| std::iter::repeat_n(month, *days))
+    (0..MONTHS).flat_map(|month| std::iter::repeat_n(month, month_days(month)))
 }
 
 /// A year hour by hour: sun and load at the bank, W.

@@ -4,11 +4,12 @@ use physics::battery::chemistry;
 use physics::fridge;
 use quantity::Estimate;
 use rig_model::model::Chemistry;
+use weather::month_days;
 
 use super::Power;
 use super::loads::{Drawn, Follows, HOURS, MONTHS, Months};
 use super::planes::PerWatt;
-use super::run::{DAYS, Lumped, Run, YearHours, days_of, month_of_days};
+use super::run::{DAYS, Lumped, Run, YearHours, month_of_days};
 use super::sets::Set;
 use super::sky::{Lit, Site0};
 use super::system::Bank;
@@ -102,7 +103,7 @@ impl Year {
     #[must_use]
     pub fn outcome(&self, month: usize) -> Option<Outcome> {
         let (energy, passed) = (self.months.get(month)?, self.passed.get(month)?);
-        let days = days_of(month) as f64;
+        let days = month_days(month) as f64;
         let answers = self.banks.iter().map(|bank| bank.usual().nominal());
         let (short, left_over) = answers.fold((0.0, 0.0), |(short, left), answer| {
             let of = |all: &[f64; MONTHS]| all.get(month).copied().unwrap_or(0.0) / days;
@@ -346,7 +347,7 @@ impl<'p> Maker<'p> {
         relative.iter_mut().for_each(|(weight, _)| *weight = if all > 0.0 { *weight / all } else { 0.0 });
         let load_doubt = Estimate::weighted_sum(&relative);
         let per_day =
-            |sums: &[f64; MONTHS], month: usize| sums.get(month).map_or(0.0, |sum| sum / (days_of(month) as f64 * years));
+            |sums: &[f64; MONTHS], month: usize| sums.get(month).map_or(0.0, |sum| sum / (month_days(month) as f64 * years));
         let months = std::array::from_fn(|month| {
             let own = self.site.months.get(month);
             let parts = [Some((1.0, &self.sun)), own.map(|own| (1.0, own))];
