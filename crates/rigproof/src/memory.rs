@@ -115,15 +115,60 @@ unsafe fn give(block: *mut u8, number: usize) {
 
 #[cold]
 fn chunk() -> *mut u8 {
+    #[cfg(target_os = "linux")]
+    if let Some(chunk) = stretch::chunk() {
+        return chunk;
+    }
     let Ok(layout) = Layout::from_size_align(CHUNK, CHUNK) else { return ptr::null_mut() };
     // SAFETY: the layout is not empty.
-    let chunk = unsafe { System.alloc(layout) };
-    #[cfg(target_os = "linux")]
-    if !chunk.is_null() {
-        // SAFETY: the chunk is ours and nothing is in it yet. Where the system has no huge pages it says so, and that is fine.
-        let _ = unsafe { rustix::mm::madvise(chunk.cast(), CHUNK, rustix::mm::Advice::LinuxHugepage) };
+    unsafe { System.alloc(layout) }
+}
+
+/// Chunks cut from a stretch of address space that the system is asked for once. A thread that starts then asks for nothing,
+/// and the system's own allocator lays out none of its arenas for it.
+#[cfg(target_os = "linux")]
+mod stretch {
+    use std::ptr;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    use rustix::mm::{Advice, MapFlags, ProtFlags, madvise, mmap_anonymous};
+
+    use super::CHUNK;
+
+    /// Chunks of a stretch. What nobody touches costs nothing.
+    const CHUNKS: usize = 32;
+
+    /// Address of the next chunk, which is a multiple of its size, plus how many are left there.
+    static NEXT: AtomicUsize = AtomicUsize::new(0);
+
+    /// A chunk; none where the system has no room.
+    pub(super) fn chunk() -> Option<*mut u8> {
+        let mut next = NEXT.load(Ordering::Relaxed);
+        loop {
+            let (at, left) = (next & !(CHUNK - 1), next & (CHUNK - 1));
+            if left == 0 {
+                let fresh = new()?;
+                // Of two threads that come here at once the second uses one chunk of its own stretch.
+                let _ = NEXT.compare_exchange(next, fresh + CHUNK + (CHUNKS - 1), Ordering::Relaxed, Ordering::Relaxed);
+                return Some(ptr::with_exposed_provenance_mut(fresh));
+            }
+            match NEXT.compare_exchange_weak(next, at + CHUNK + (left - 1), Ordering::Relaxed, Ordering::Relaxed) {
+                Ok(_) => return Some(ptr::with_exposed_provenance_mut(at)),
+                Err(now) => next = now,
+            }
+        }
     }
-    chunk
+
+    /// The address of a new stretch, a multiple of a chunk.
+    fn new() -> Option<usize> {
+        let (access, kind) = (ProtFlags::READ | ProtFlags::WRITE, MapFlags::PRIVATE | MapFlags::NORESERVE);
+        // SAFETY: it takes the place of nothing, since no address is asked for.
+        let mapped = unsafe { mmap_anonymous(ptr::null_mut(), (CHUNKS + 1) * CHUNK, access, kind) }.ok()?;
+        let first = mapped.wrapping_byte_add(mapped.align_offset(CHUNK));
+        // SAFETY: the stretch is ours and nothing is in it yet. Where the system has no huge pages it says so, and that is fine.
+        let _ = unsafe { madvise(first, CHUNKS * CHUNK, Advice::LinuxHugepage) };
+        Some(first.expose_provenance())
+    }
 }
 
 struct Dense;
@@ -207,6 +252,25 @@ mod tests {
         assert!(held() >= before + large.len());
         drop(large);
         assert!(held() < before + (1 << 20));
+    }
+
+    /// More chunks than a stretch has, by two threads at once.
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn no_chunk_is_handed_out_twice() {
+        let some = || (0..40).map(|_| stretch::chunk().expect("there is room").addr()).collect::<Vec<_>>();
+        let other = std::thread::spawn(some);
+        let mut all = some();
+        all.extend(other.join().expect("it ends"));
+        assert!(all.iter().all(|at| at.is_multiple_of(CHUNK)));
+        all.sort_unstable();
+        assert!(all.windows(2).all(|pair| pair[1] - pair[0] >= CHUNK));
+        // Both ends of one can be written.
+        let chunk = stretch::chunk().expect("there is room");
+        // SAFETY: the chunk is this test's own.
+        unsafe { chunk.write_bytes(7, CHUNK) };
+        // SAFETY: it was written just now.
+        assert_eq!(unsafe { chunk.add(CHUNK - 1).read() }, 7);
     }
 
     #[test]
