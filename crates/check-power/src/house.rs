@@ -105,6 +105,7 @@ macro_rules! on_year {
             "load.from",
             "load.to",
             "load.medical",
+            "load.safety",
             "load.battery",
             "load.through",
             "load.inside",
@@ -134,11 +135,14 @@ pub struct House<'c> {
     pub year: &'c Year,
 }
 
+/// What every store of power wants to be said.
+pub const BATTERIES_BURN: &str =
+    "batteries give thousands of amperes and start fires: fuse at the post, no ring or tool across it";
+/// What mains and panels want to be said.
+pub const MAINS_KILL: &str = "panels are live whenever there is light; mains voltage from inverters kills: local code and a licensed electrician come first";
+
 /// Cautions of all that batteries and panels are part of.
-pub const CAUTIONS: &[&str] = &[
-    "batteries give thousands of amperes and start fires: fuse at the post, no ring or tool across it",
-    "panels are live whenever there is light; mains voltage from inverters kills: local code and a licensed electrician come first",
-];
+pub const CAUTIONS: &[&str] = &[BATTERIES_BURN, MAINS_KILL];
 
 /// Asks of every set. Where camp states differ in what is on board, the case is the state's name.
 pub fn every_set<'c>(

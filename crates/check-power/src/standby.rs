@@ -47,6 +47,7 @@ pub static CARD: Card = Card {
         "load.months",
         "load.when",
         "load.medical",
+        "load.safety",
         "load.through",
         "load.wanted",
         "battery.name",
@@ -79,7 +80,11 @@ pub static CARD: Card = Card {
         "standing = 24 h x what inverters, converters, controllers and monitors take idling + loads of kind \"standing\"",
         "takes of the day = standing / (standing + all other loads of a usual day)",
     ]),
-    cautions: List::Static(crate::house::CAUTIONS),
+    cautions: List::Static(&[
+        crate::house::BATTERIES_BURN,
+        crate::house::MAINS_KILL,
+        "detectors of gas, smoke and fumes stay on, whatever they take",
+    ]),
 };
 
 /// How much of a day goes to what is never switched off?
@@ -278,9 +283,9 @@ const STEP_H: f64 = 0.5;
 /// So many steps below a guess are tried. A choice of this project.
 const TRIES: u32 = 8;
 
-/// A load that is never switched off, switched off for some hours: about `less` Wh a day fewer, and then fewer still.
+/// A load that is on day and night, switched off for some hours: none that watches over people: about `less` Wh a day fewer, and then fewer still.
 fn off_hours(cx: &Context, load: &Drawn, daily: f64, less: f64) -> Vec<Proposal> {
-    let entry = cx.rig().load.iter().find(|entry| entry.name == load.name && entry.daily.is_none() && !load.medical);
+    let entry = cx.rig().load.iter().find(|entry| entry.name == load.name && entry.daily.is_none() && !load.kept);
     let Some(entry) = entry else { return Vec::new() };
     let now = entry.hours.as_ref().and_then(|hours| hours.value()).map_or(HOURS as f64, |s| s / HOUR_S);
     let first = ((now * (1.0 - less / daily)) / STEP_H).floor() * STEP_H;
@@ -314,6 +319,23 @@ mod tests {
         assert_eq!(finding.verdict, Verdict::Fail);
         assert!(finding.demand.is_some_and(|share| (share.value.0 - 0.5).abs() < 1e-9));
         assert!(finding.sentence.is_some_and(|said| said.contains("360 of 720 Wh") && said.contains("inverter 360 Wh")));
+    }
+
+    /// A router may rest for some hours. What watches over people does not, whether its name tells or the file.
+    #[test]
+    fn a_detector_is_never_switched_off() {
+        let of = |name: &str, more: &str| {
+            let stands = format!("[[load]]\nname = \"{name}\"\nkind = \"standing\"\npower = \"20 W measured\"\n{more}");
+            first(&Standby, &format!("{BATTERY}{LAMP}{stands}"))
+        };
+        for (name, more) in [("router", ""), ("gas detector", "safety = false\n")] {
+            let found = of(name, more);
+            assert_eq!((found.verdict, found.proposals.len()), (Verdict::Fail, 1), "{name}");
+        }
+        for (name, more) in [("Gas Detector", ""), ("smoke", ""), ("fumes", "safety = true\n"), ("pump", "medical = true\n")] {
+            let found = of(name, more);
+            assert_eq!((found.verdict, found.proposals.len()), (Verdict::Fail, 0), "{name}");
+        }
     }
 
     #[test]

@@ -163,15 +163,15 @@ fn plain(value: f64) -> String {
 
 /// The largest load of that month whose hours are told and are somebody's choice.
 fn switched<'c>(house: &House<'c>, month: usize) -> Option<(&'c Drawn, &'c Load)> {
-    let chosen = |load: &Load| {
-        let kept = matches!(load.kind, Some(LoadKind::Standing | LoadKind::Fridge | LoadKind::Freezer));
-        load.hours.is_some() && load.daily.is_none() && !kept && load.medical != Some(true)
+    let chosen = |drawn: &Drawn, load: &Load| {
+        let works = matches!(load.kind, Some(LoadKind::Standing | LoadKind::Fridge | LoadKind::Freezer));
+        load.hours.is_some() && load.daily.is_none() && !works && !drawn.kept
     };
     let rig = house.cx.rig();
     let of = |drawn: &'c Drawn| Some((drawn, rig.load.iter().find(|load| load.name == drawn.name)?));
     let size = |drawn: &Drawn| drawn.daily.as_ref().map_or(0.0, |daily| daily.value());
     let all = house.loads().filter(|drawn| drawn.months.has(month) && !drawn.standing).filter_map(of);
-    all.filter(|(_, load)| chosen(load)).reduce(|most, other| if size(other.0) > size(most.0) { other } else { most })
+    all.filter(|(drawn, load)| chosen(drawn, load)).reduce(|most, other| if size(other.0) > size(most.0) { other } else { most })
 }
 
 /// Steeper than the latitude by so much, deg, a panel faces the winter sun; steeper than the second none is lifted; a lift is

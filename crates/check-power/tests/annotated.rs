@@ -35,6 +35,7 @@ mod trade {
         ("inverter", "search_mode", "true"),
         ("load", "kind", "cooling"),
         ("load", "medical", "true"),
+        ("load", "safety", "true"),
         ("load", "needs_sine", "true"),
         ("load", "tap", "true"),
         ("power", "then", "drive"),

@@ -22,21 +22,10 @@ pub use guard::keep_panics_quiet;
 pub use run::{Orders, Stamp, run};
 
 /// Makes the calling thread one of those that checks are asked on, so that a program has no more threads than processors and
-/// does not wait for another to wake. To be called before anything is asked; later it does nothing.
-pub fn ask_on_this_thread() {
+/// does not wait for another to wake. With so many threads, this one included; 0 leaves it to the pool, which asks for the
+/// processors there are. To be called before anything is asked; later it does nothing.
+pub fn ask_on_this_thread(threads: usize) {
     // Building the global pool waits until every thread has started. One that does not wait was tried, more than once: mostly
     // a quarter of a millisecond quicker, but in one run of four both threads then share a processor for two.
-    let _ = rayon::ThreadPoolBuilder::new().num_threads(processors()).use_current_thread().build_global();
-}
-
-/// How many threads are worth having; 0 leaves it to the pool, which reads what share of its processors a container may use.
-/// Where two are all there is, that changes little and takes a share of a short audit.
-fn processors() -> usize {
-    #[cfg(target_os = "linux")]
-    if let Ok(set) = rustix::thread::sched_getaffinity(None)
-        && set.count() <= 2
-    {
-        return usize::try_from(set.count()).unwrap_or(0);
-    }
-    0
+    let _ = rayon::ThreadPoolBuilder::new().num_threads(threads).use_current_thread().build_global();
 }

@@ -73,6 +73,8 @@ pub struct Drawn {
     pub standing: bool,
     /// Whether somebody's health hangs on it.
     pub medical: bool,
+    /// Whether no way out may switch it off: somebody's health hangs on it, or it watches over people.
+    pub kept: bool,
     /// How it follows the weather.
     pub follows: Follows,
     /// Number of the bank that feeds it; none where there is no bank, or it is not told which.
@@ -124,11 +126,21 @@ fn of_load(rig: &Rig, index: usize, load: &Load, told: &Told, system: &System) -
         travel: load.when.is_empty() || load.when.iter().any(|when| *when != When::Camp),
         standing,
         medical: load.medical == Some(true),
+        kept: load.medical == Some(true) || watches(load),
         follows,
         bank,
         kind,
         path,
     }
+}
+
+/// Words in the name of what watches over people, where the file does not say whether it does.
+const WATCHES: [&str; 3] = ["alarm", "detector", "smoke"];
+
+/// Whether it watches over people, such as a detector of gas.
+fn watches(load: &Load) -> bool {
+    let name = load.name.to_lowercase();
+    load.safety.unwrap_or_else(|| WATCHES.iter().any(|word| name.contains(word)))
 }
 
 fn inside(load: &Load, kind: LoadKind, path: &str, told: &Told) -> f64 {
@@ -238,6 +250,7 @@ fn own_draws(rig: &Rig, told: &Told, system: &System) -> Vec<Drawn> {
             travel: true,
             standing: true,
             medical: false,
+            kept: false,
             follows: Follows::Nothing,
             bank,
         })

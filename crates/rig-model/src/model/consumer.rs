@@ -108,6 +108,9 @@ table! {
         pub needs_sine: Option<YesNo>,
         /// true if somebody's health hangs on it.
         pub medical: Option<bool>,
+        /// true of what watches over people: a detector of gas, smoke or fumes, an alarm. No way out switches it off. Left
+        /// out: its name tells.
+        pub safety: Option<bool>,
         /// true if it is taken from one of two batteries in series.
         pub tap: Option<bool>,
         /// Name of the battery that feeds it.

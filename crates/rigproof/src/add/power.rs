@@ -162,6 +162,7 @@ daily = "?"               # plug meter or shunt over 24 h: it wins over power an
 # start = "900 VA"        # peak at its start
 # through = "big inverter"             # the inverter, converter or unit its lead ends at
 # medical = true          # true if somebody's health hangs on it
+# safety = true           # true of a detector of gas, smoke or fumes, and of an alarm
 "#;
 
 pub(super) const INLET: &str = r#"[[inlet]]

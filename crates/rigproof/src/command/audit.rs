@@ -112,7 +112,7 @@ enum Colour {
 
 pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
     if arguments.threads.is_none() {
-        runner::ask_on_this_thread();
+        runner::ask_on_this_thread(processors());
     }
     let past = arguments.baseline.as_deref().map(Past::read).transpose()?;
     let own = arguments.plugins.load();
@@ -142,6 +142,18 @@ pub(crate) fn run(arguments: &AuditArguments) -> Result<Status, String> {
     };
     output::result(&text, arguments.output.as_deref())?;
     Ok(status)
+}
+
+/// How many threads are worth having; 0 leaves it to the pool, which reads what share of its processors a container may use.
+/// Where two are all there is, that changes little and takes a share of a short audit.
+fn processors() -> usize {
+    #[cfg(target_os = "linux")]
+    if let Ok(set) = rustix::thread::sched_getaffinity(None)
+        && set.count() <= 2
+    {
+        return usize::try_from(set.count()).unwrap_or(0);
+    }
+    0
 }
 
 /// The audit of one file, held against the earlier one if there is one, and how that ends.
