@@ -39,6 +39,6 @@ pub use num::Num;
 pub use parse::{dimension_of, parse};
 pub use pattern::{pattern, stated_pattern};
 pub use quantity::Quantity;
-pub use show::{System, show, show_exact, show_range, show_with_range};
+pub use show::{System, show, show_difference, show_exact, show_range, show_with_range};
 pub use stated::{How, Stated};
 pub use units::{Scale, Unit};

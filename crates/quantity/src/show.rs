@@ -20,6 +20,13 @@ pub fn show(si: f64, d: Dimension, system: System, tolerance: Option<f64>) -> St
     form.with_unit(si, &form.figures(si, tolerance))
 }
 
+/// A difference of two values for people, such as a margin: as [`show`], but of temperatures "12 K" or, in the other system,
+/// "22 °F", wherever the scale begins.
+pub fn show_difference(si: f64, d: Dimension, system: System, tolerance: Option<f64>) -> String {
+    let form = Form::of_difference(si, d, system);
+    form.with_unit(si, &form.figures(si, tolerance))
+}
+
 /// A range for people: "between 5250 and 5450 kg"; ends that look the same are written once.
 pub fn show_range(low: f64, high: f64, d: Dimension, system: System) -> String {
     let middle = low / 2.0 + high / 2.0;
@@ -156,6 +163,15 @@ impl Form {
         let feet_and_inches = unit.name == "ft" && unit.from_si(si).abs() < FEET_WITH_INCHES;
         let unit = if feet_and_inches { named(d, "in") } else { unit };
         Form { unit, feet_and_inches }
+    }
+
+    fn of_difference(si: f64, d: Dimension, system: System) -> Form {
+        static FAHRENHEIT_DEGREE: Unit = Unit { name: "°F", spellings: &[], scale: Scale::Factor(5.0 / 9.0), note: "exact" };
+        match (d, system) {
+            (Dimension::Temperature, System::Metric) => Form { unit: named(d, "K"), feet_and_inches: false },
+            (Dimension::Temperature, System::Us) => Form { unit: &FAHRENHEIT_DEGREE, feet_and_inches: false },
+            _ => Form::of(si, d, system),
+        }
     }
 
     /// What the half width supports, in this unit.

@@ -46,19 +46,8 @@ impl Numbers {
 
     /// The same of a margin: between two temperatures it is in kelvin (or degrees Fahrenheit), not counted from freezing.
     pub(crate) fn margin(self, si: f64, dimension: Dimension, half: f64) -> String {
-        if dimension != Dimension::Temperature {
-            return self.amount(si, dimension, half);
-        }
-        let freezing = quantity::parse("0 °C", dimension).unwrap_or_default();
-        let (text, from, to) = match self.system {
-            System::Us => {
-                // 32 degrees stand where this scale counts from.
-                let from = quantity::parse("0 °F", dimension).unwrap_or_default();
-                (self.amount(from + si, dimension, half), "°F", "°F")
-            }
-            _ => (self.amount(freezing + si, dimension, half), "°C", "K"),
-        };
-        self.signs(&text.replace("degC", "°C").replace(from, to))
+        let half = Some(half).filter(|half| half.is_finite() && 2.0 * half > NO_SPREAD * si.abs());
+        self.signs(&quantity::show_difference(si, dimension, self.system, half))
     }
 
     /// The unit that a value of this size is shown in. Feet and inches count as feet.
@@ -128,6 +117,17 @@ mod tests {
     fn a_spread_left_by_rounding_is_none() {
         let load = measure(5200.0, 1e-9, Dimension::Mass);
         assert_eq!(Numbers::new(System::Metric, false).with_range(&load), ("5200 kg".to_owned(), None));
+    }
+
+    /// Twelve kelvin are 21.6 degrees Fahrenheit; 95 kg are 95 kg.
+    #[test]
+    fn a_margin_between_temperatures_counts_from_nowhere() {
+        let of = |system, utf8, si, half, dimension| Numbers::new(system, utf8).margin(si, dimension, half);
+        assert_eq!(of(System::Metric, true, 12.0, 0.0, Dimension::Temperature), "12 K");
+        assert_eq!(of(System::Metric, false, -12.04, 1.5, Dimension::Temperature), "-12.0 K");
+        assert_eq!(of(System::Us, true, 12.0, 0.0, Dimension::Temperature), "21.6 °F");
+        assert_eq!(of(System::Us, false, 12.0, 5.0, Dimension::Temperature), "22 degF");
+        assert_eq!(of(System::Metric, false, 95.3, 4.0, Dimension::Mass), "95 kg");
     }
 
     #[test]
