@@ -187,7 +187,10 @@ impl Power {
         match &site.file {
             Some(file) => {
                 let far = site.file_km.map_or_else(String::new, |km| format!(", {km:.0} km from the site"));
-                let name = if file.year.site.name.is_empty() { file.year.format.name() } else { &file.year.site.name };
+                let name = match file.year.site.name.as_str() {
+                    "" => format!("the {} file", file.year.format.name()),
+                    name => name.to_owned(),
+                };
                 all.push((
                     format!("weather: the year of {name}{far}; {} drawn from its months", so_many_years(self.years)),
                     "site.weather",

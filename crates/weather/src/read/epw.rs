@@ -61,7 +61,7 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Year, Vec<Problem>> {
 fn location(line: u32, text: &[u8], problems: &mut Problems, notes: &mut Vec<Note>) -> Site {
     let cells = text::cells(text);
     let cell = |at: usize| cells.get(at).copied();
-    let name = cell(1).map(|cell| String::from_utf8_lossy(cell).into_owned()).unwrap_or_default();
+    let name = site::name(cell(1));
     let latitude_deg = site::number(cell(6), line, LATITUDE, problems);
     let longitude_deg = site::number(cell(7), line, LONGITUDE, problems);
     let zone_h = if cell(8).is_some_and(<[u8]>::is_empty) {

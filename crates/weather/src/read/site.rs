@@ -41,7 +41,29 @@ pub(crate) fn number(cell: Option<&[u8]>, line: u32, place: Place, problems: &mu
     }
 }
 
+/// What stands where a file has no name for its place.
+const NAMELESS: [&str; 2] = ["unknown", "-"];
+
+/// The name of a place; empty where the file has none.
+pub(crate) fn name(cell: Option<&[u8]>) -> String {
+    let name = String::from_utf8_lossy(cell.unwrap_or_default());
+    let is_none = |name: &str| NAMELESS.iter().any(|word| name.trim().eq_ignore_ascii_case(word));
+    if is_none(&name) { String::new() } else { name.into_owned() }
+}
+
 /// Standard time of a place that tells none: the nearest whole hour by longitude.
 pub(crate) fn nearest_zone_h(longitude_deg: f64) -> f64 {
     (longitude_deg / DEGREES_OF_HOUR).round()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_place_without_a_name_has_none() {
+        let of = |cell: &str| name(Some(cell.as_bytes()));
+        assert_eq!([of("Unknown"), of(" - "), of(""), name(None)], [const { String::new() }; 4]);
+        assert_eq!(of("Unknown Peak"), "Unknown Peak");
+    }
 }
