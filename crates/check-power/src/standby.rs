@@ -283,9 +283,10 @@ const STEP_H: f64 = 0.5;
 /// So many steps below a guess are tried. A choice of this project.
 const TRIES: u32 = 8;
 
-/// A load that is on day and night, switched off for some hours: none that watches over people: about `less` Wh a day fewer, and then fewer still.
+/// A load that is on day and night, switched off for some hours: about `less` Wh a day fewer, and then fewer still. Nothing for
+/// a load that no way out may switch off.
 fn off_hours(cx: &Context, load: &Drawn, daily: f64, less: f64) -> Vec<Proposal> {
-    let entry = cx.rig().load.iter().find(|entry| entry.name == load.name && entry.daily.is_none() && !load.kept);
+    let entry = cx.rig().load.iter().find(|entry| entry.name == load.name && entry.daily.is_none() && !load.never_off);
     let Some(entry) = entry else { return Vec::new() };
     let now = entry.hours.as_ref().and_then(|hours| hours.value()).map_or(HOURS as f64, |s| s / HOUR_S);
     let first = ((now * (1.0 - less / daily)) / STEP_H).floor() * STEP_H;

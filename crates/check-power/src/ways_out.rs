@@ -165,7 +165,7 @@ fn plain(value: f64) -> String {
 fn switched<'c>(house: &House<'c>, month: usize) -> Option<(&'c Drawn, &'c Load)> {
     let chosen = |drawn: &Drawn, load: &Load| {
         let works = matches!(load.kind, Some(LoadKind::Standing | LoadKind::Fridge | LoadKind::Freezer));
-        load.hours.is_some() && load.daily.is_none() && !works && !drawn.kept
+        load.hours.is_some() && load.daily.is_none() && !works && !drawn.never_off
     };
     let rig = house.cx.rig();
     let of = |drawn: &'c Drawn| Some((drawn, rig.load.iter().find(|load| load.name == drawn.name)?));

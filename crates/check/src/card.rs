@@ -205,7 +205,7 @@ impl Card {
     /// The part of the id before the slash.
     #[must_use]
     pub fn trade(&self) -> &str {
-        self.id.split_once('/').map_or(&*self.id, |(trade, _)| trade)
+        basis::before_slash(&self.id).unwrap_or(&self.id)
     }
 }
 

@@ -164,7 +164,7 @@ impl Context {
     /// A table of the chosen sets.
     #[must_use]
     pub fn table(&self, id: &str) -> Option<&Table> {
-        let trade = id.split('/').next().unwrap_or_default();
+        let trade = basis::before_slash(id).unwrap_or(id);
         self.codes.iter().find_map(|code| self.book.sets(trade, std::slice::from_ref(code)).find_map(|set| set.table(id)))
     }
 
@@ -206,7 +206,7 @@ impl Context {
     /// # Errors
     /// When an edit does not fit the file, or the edited file is no longer a rig.
     pub fn tried_last_with(&self, edits: &[Edit]) -> Result<Self, CannotEdit> {
-        self.tried.take(&edits.to_vec()).unwrap_or_else(|| self.with(edits))
+        self.tried.take(edits).unwrap_or_else(|| self.with(edits))
     }
 
     /// The same rig with edits applied, facts derived anew, remedies off.

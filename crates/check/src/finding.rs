@@ -282,6 +282,6 @@ impl Finding {
     /// Trade of the check.
     #[must_use]
     pub fn trade(&self) -> &str {
-        self.check.split_once('/').map_or(&*self.check, |(trade, _)| trade)
+        basis::before_slash(&self.check).unwrap_or(&self.check)
     }
 }

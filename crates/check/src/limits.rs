@@ -87,7 +87,7 @@ impl LimitBook {
             }
         }
         for (at, entry) in rig.limit.iter().enumerate() {
-            let trade = entry.id.split('/').next().unwrap_or_default();
+            let trade = basis::before_slash(&entry.id).unwrap_or(&entry.id);
             let all: Vec<String> = names.iter().map(|name| (*name).to_owned()).collect();
             let known: Vec<&Limit> = self
                 .sets(trade, &all)

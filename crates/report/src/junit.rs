@@ -88,7 +88,7 @@ fn suites(audit: &Audit, strict: bool, several: bool) -> Vec<Suite> {
         by_trade.entry(finding.trade()).or_default().push(answer(audit, finding, strict));
     }
     for fault in &audit.faults {
-        let trade = fault.check.split_once('/').map_or(&*fault.check, |(trade, _)| trade);
+        let trade = basis::before_slash(&fault.check).unwrap_or(&fault.check);
         let end = End::Broken { message: clean(&fault.text), kind: "fault", lines: Vec::new() };
         by_trade.entry(trade).or_default().push(Case::new(&fault.check, "could not run".to_owned(), end));
     }

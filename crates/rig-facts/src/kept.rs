@@ -27,7 +27,10 @@ impl<K: PartialEq, V: Clone> Kept<K, V> {
     }
 
     /// The value of that key, kept no longer. None where it was not made.
-    pub fn take(&self, key: &K) -> Option<V> {
+    pub fn take<Q: ?Sized>(&self, key: &Q) -> Option<V>
+    where
+        K: PartialEq<Q>,
+    {
         let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let at = all.iter().position(|(known, _)| known == key)?;
         all.swap_remove(at).1.get().cloned()

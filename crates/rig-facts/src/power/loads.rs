@@ -74,7 +74,7 @@ pub struct Drawn {
     /// Whether somebody's health hangs on it.
     pub medical: bool,
     /// Whether no way out may switch it off: somebody's health hangs on it, or it watches over people.
-    pub kept: bool,
+    pub never_off: bool,
     /// How it follows the weather.
     pub follows: Follows,
     /// Number of the bank that feeds it; none where there is no bank, or it is not told which.
@@ -126,7 +126,7 @@ fn of_load(rig: &Rig, index: usize, load: &Load, told: &Told, system: &System) -
         travel: load.when.is_empty() || load.when.iter().any(|when| *when != When::Camp),
         standing,
         medical: load.medical == Some(true),
-        kept: load.medical == Some(true) || watches(load),
+        never_off: load.medical == Some(true) || watches(load),
         follows,
         bank,
         kind,
@@ -139,8 +139,10 @@ const WATCHES: [&str; 3] = ["alarm", "detector", "smoke"];
 
 /// Whether it watches over people, such as a detector of gas.
 fn watches(load: &Load) -> bool {
-    let name = load.name.to_lowercase();
-    load.safety.unwrap_or_else(|| WATCHES.iter().any(|word| name.contains(word)))
+    load.safety.unwrap_or_else(|| {
+        let name = load.name.to_lowercase();
+        WATCHES.iter().any(|word| name.contains(word))
+    })
 }
 
 fn inside(load: &Load, kind: LoadKind, path: &str, told: &Told) -> f64 {
@@ -250,7 +252,7 @@ fn own_draws(rig: &Rig, told: &Told, system: &System) -> Vec<Drawn> {
             travel: true,
             standing: true,
             medical: false,
-            kept: false,
+            never_off: false,
             follows: Follows::Nothing,
             bank,
         })

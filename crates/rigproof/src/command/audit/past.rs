@@ -55,7 +55,7 @@ impl Past {
 
 /// Whether this run was asked for an answer of the earlier one.
 fn asked(choice: &Choice, finding: &EarlierFinding) -> bool {
-    let trade = finding.check.split_once('/').map_or(&*finding.check, |(trade, _)| trade);
+    let trade = basis::before_slash(&finding.check).unwrap_or(&finding.check);
     let check = choice.only.is_empty() || choice.only.iter().any(|word| *word == finding.check || word == trade);
     let state = choice.state.as_ref().is_none_or(|wanted| finding.state.as_ref().is_none_or(|state| state == wanted));
     check && state
